@@ -29,7 +29,8 @@ def formula(function: F) -> F:
     """Mark a scalar physics function: Python when called from Python, compiled inside a loop."""
     from numba.extending import register_jitable
 
-    return register_jitable(function)  # type: ignore[no-any-return]
+    plain: F = register_jitable(function)
+    return plain
 
 
 def compiled(function: F) -> F:
@@ -37,7 +38,8 @@ def compiled(function: F) -> F:
     import numba
 
     with _numba_cache_at(engine_cache()):
-        return numba.njit(cache=True, error_model="numpy")(function)  # type: ignore[no-any-return]
+        loop: F = numba.njit(cache=True, error_model="numpy")(function)
+    return loop
 
 
 @cache

@@ -1,0 +1,35 @@
+"""The job: one description from which everything is computed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from noonwater.model.plant import Array, Controls, Money, Pad, Pump
+from noonwater.model.pool import Pool
+from noonwater.model.site import Roof, Site, Weather
+
+FORMAT = 1
+"""Number of the job file's format; an older file is migrated when it is read."""
+
+
+@dataclass(frozen=True)
+class Job:
+    """A contractor's job, in SI."""
+
+    name: str
+    site: Site
+    weather: Weather
+    pool: Pool
+    roof: tuple[Roof, ...]
+    array: Array
+    pad: Pad
+    pump: Pump
+    controls: Controls = field(default_factory=Controls)
+    money: Money = field(default_factory=Money)
+    units: Literal["US", "SI"] = "US"
+    format: int = FORMAT
+
+    def roof_named(self, name: str) -> Roof:
+        """Find a roof plane by name."""
+        return next(roof for roof in self.roof if roof.name == name)

@@ -1,0 +1,161 @@
+"""The plant: panels on the roof, the pad beside the pool, the pump and what commands them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Annotated, Literal
+
+from noonwater.core.quantity import Quantity
+from noonwater.model.pool import ClockTime, minutes_of
+
+Speed = Annotated[float, Quantity("speed", "turning speed of the pump", 200, 3600)]
+
+
+@dataclass(frozen=True)
+class Bank:
+    """Panels side by side on one roof plane, on one pair of headers."""
+
+    roof: str
+    panels: Annotated[int, "count"]
+    panel: str
+    piping: Literal["reverse return", "direct return"] = "reverse return"
+
+    def __post_init__(self) -> None:
+        """Refuse a bank without panels or of a length that no header carries."""
+        if not 1 <= self.panels <= 60:
+            raise ValueError(f"panels is {self.panels}; allowed: 1 to 60 in a bank")
+
+
+@dataclass(frozen=True)
+class Array:
+    """All banks; they share one feed and one return."""
+
+    banks: tuple[Bank, ...]
+
+    def __post_init__(self) -> None:
+        """Refuse an array without banks."""
+        if not self.banks:
+            raise ValueError("banks is empty; allowed: one bank or more")
+
+    @property
+    def panels(self) -> int:
+        """Number of panels."""
+        return sum(bank.panels for bank in self.banks)
+
+
+Arrangement = Literal["diverter", "diverter with bypass"]
+"""Ready tie-ins: all flow through a diverter; the same with a hand-set bypass across the array."""
+
+BreakerPlace = Literal["high return", "feed", "none"]
+
+
+@dataclass(frozen=True)
+class Pad:
+    """The pad and the pipes between it, the pool and the roof."""
+
+    pipe: Annotated[float, Quantity("diameter", "nominal size of the pipe", 0.015, 0.2)]
+    suction_length: Annotated[float, Quantity("length", "pool to pump", 0, 300)]
+    return_length: Annotated[float, Quantity("length", "pad to pool", 0, 300)]
+    feed_length: Annotated[float, Quantity("length", "pad to the array's low corner", 0, 300)]
+    roof_return_length: Annotated[
+        float, Quantity("length", "array's high corner back to the pad", 0, 300)
+    ]
+    arrangement: Arrangement = "diverter"
+    schedule: Literal["40", "80", "metric"] = "40"
+    elevation: Annotated[float, Quantity("length", "pad above the pool's water", -10, 20)] = 0.3
+    filter: str = "cartridge"
+    heater: str = "none"
+    breaker: BreakerPlace = "high return"
+    check_valves: tuple[Literal["after filter", "roof return"], ...] = (
+        "after filter",
+        "roof return",
+    )
+    bypass_open: Annotated[
+        float, Quantity("share", "how far the hand-set bypass stands open", 0, 1)
+    ] = 0.0
+    elbows: Annotated[int, "count"] = 16
+
+
+@dataclass(frozen=True)
+class Period:
+    """One stretch of the pump's day."""
+
+    start: ClockTime
+    stop: ClockTime
+    speed: Speed
+    solar: bool = True
+
+    def __post_init__(self) -> None:
+        """Refuse times that no clock has, and a period of no length."""
+        if minutes_of(self.start, "start") == minutes_of(self.stop, "stop"):
+            raise ValueError(
+                f"start and stop are both '{self.start}'; allowed: two different times"
+            )
+
+
+@dataclass(frozen=True)
+class Pump:
+    """The filter pump and its program of the day."""
+
+    pump: str
+    program: tuple[Period, ...]
+    solar_speed: Speed | None = None
+    priming_speed: Speed | None = None
+    priming_time: Annotated[float, Quantity("time", "priming at each start", 0, 1800)] = 180.0
+
+    def __post_init__(self) -> None:
+        """Refuse two periods at the same minute."""
+        taken = [0] * (24 * 60)
+        for period in self.program:
+            for minute in minutes_between(period.start, period.stop):
+                taken[minute] += 1
+        if max(taken, default=0) > 1:
+            first = taken.index(max(taken))
+            raise ValueError(
+                f"program has two periods at {first // 60:02d}:{first % 60:02d};"
+                " allowed: periods that do not overlap"
+            )
+
+
+@dataclass(frozen=True)
+class Controls:
+    """What decides that water goes to the roof."""
+
+    kind: Literal["differential", "timer"] = "differential"
+    on_difference: Annotated[
+        float, Quantity("temperature difference", "sensor above pool to start", 0.5, 30)
+    ] = 5.0
+    off_difference: Annotated[
+        float, Quantity("temperature difference", "sensor above pool to stop", 0, 25)
+    ] = 2.0
+    deadband: Annotated[
+        float, Quantity("temperature difference", "fall below target to start again", 0.05, 5)
+    ] = 0.3
+    sensor_roof: str = ""
+    valve_travel: Annotated[float, Quantity("time", "diverter from stop to stop", 0, 240)] = 35.0
+
+    def __post_init__(self) -> None:
+        """Refuse a differential that would hunt."""
+        if self.off_difference >= self.on_difference:
+            raise ValueError(
+                f"off_difference is {self.off_difference:g} K;"
+                f" allowed: less than on_difference, {self.on_difference:g} K"
+            )
+
+
+def minutes_between(start: ClockTime, stop: ClockTime) -> list[int]:
+    """Minutes of the day from start up to stop, over midnight where stop is the earlier."""
+    first, last = minutes_of(start, "start"), minutes_of(stop, "stop")
+    if last <= first:
+        last += 24 * 60
+    return [minute % (24 * 60) for minute in range(first, last)]
+
+
+@dataclass(frozen=True)
+class Money:
+    """Prices that running costs are told in."""
+
+    electricity: Annotated[float, Quantity("energy price", "a unit of electricity", 0, 1e-5)] = (
+        field(default=0.0)
+    )
+    currency: str = "USD"
