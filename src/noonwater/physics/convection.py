@@ -1,0 +1,102 @@
+"""Sensible heat between air and a water surface or a sky-facing plate."""
+
+from __future__ import annotations
+
+import math
+
+from noonwater.core.constants import PRESSURE_SEA_LEVEL
+from noonwater.core.jit import formula
+
+BOWEN_DOUBT = 0.013
+"""[-] Relative doubt of the Bowen constant: texts refer its 0.061 kPa/K to 101.3 or to 100 kPa."""
+
+
+@formula
+def convection_coefficient_bowen(coefficient: float, pressure_air: float) -> float:
+    """Convection over water from the evaporation coefficient.
+
+    Parameters
+    ----------
+    coefficient : float
+        Evaporation coefficient, heat per vapour pressure difference. [W/(m²·Pa)]
+    pressure_air : float
+        Air pressure. [Pa]
+
+    Returns
+    -------
+    float
+        Convection coefficient. [W/(m²·K)]
+
+    Notes
+    -----
+    Range: as the evaporation coefficient. 61 Pa/K at 101.325 kPa; 1.3 % more if the constant is
+    meant at 100 kPa. Values up to 66 Pa/K are in use (equal transfer of heat and vapour).
+
+    References
+    ----------
+    .. [1] Bowen, I. S., The ratio of heat losses by conduction and by evaporation from any water
+       surface, Phys. Rev. 27, 1926, 779-787 (from memory).
+    """
+    return coefficient * 61.0 * pressure_air / PRESSURE_SEA_LEVEL
+
+
+@formula
+def convection_coefficient_watmuff(wind_speed: float) -> float:
+    """Wind-driven convection at a flat plate.
+
+    Parameters
+    ----------
+    wind_speed : float
+        Wind speed over the plate. [m/s]
+
+    Returns
+    -------
+    float
+        Convection coefficient. [W/(m²·K)]
+
+    Notes
+    -----
+    Range: 0 to 7 m/s, plates of about 0.5 m²; larger roofs have less.
+
+    References
+    ----------
+    .. [1] Watmuff, J. H., Charters, W. W. S., Proctor, D., Solar and wind induced external
+       coefficients for solar collectors, COMPLES 2, 1977, 56: h = 2.8 + 3.0 u (from memory; the
+       same constants read second-hand in a public discussion of collector models).
+    """
+    return 2.8 + 3.0 * wind_speed
+
+
+@formula
+def convection_coefficient_plate_up(temp_surface: float, temp_air: float, length: float) -> float:
+    """Natural convection at a horizontal plate that faces the sky.
+
+    Parameters
+    ----------
+    temp_surface : float
+        Temperature of the plate. [°C]
+    temp_air : float
+        Air temperature. [°C]
+    length : float
+        Shorter side of the plate. [m]
+
+    Returns
+    -------
+    float
+        Convection coefficient. [W/(m²·K)]
+
+    Notes
+    -----
+    Range: air near 20 °C and one atmosphere. Warmer than the air: turbulent, 1.52 dT^(1/3).
+    Colder than the air, as at night under a clear sky: stably layered, 0.59 (dT/L)^(1/4), a small
+    number, which is why calm nights freeze what the air does not.
+
+    References
+    ----------
+    .. [1] McAdams, W. H., Heat Transmission, 3rd ed., 1954, simplified equations for air (from
+       memory).
+    """
+    excess = temp_surface - temp_air
+    if excess >= 0.0:
+        return 1.52 * math.pow(excess, 1.0 / 3.0)
+    return 0.59 * math.sqrt(math.sqrt(-excess / length))
