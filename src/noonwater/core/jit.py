@@ -22,7 +22,7 @@ from typing import Any, TypeVar
 
 F = TypeVar("F", bound=Callable[..., Any])
 
-COMPILED_ROOMS = ("core", "physics", "hydraulics", "year")
+COMPILED_ROOMS = ("core", "physics", "climate", "hydraulics", "year")
 
 
 def formula(function: F) -> F:

@@ -1,0 +1,213 @@
+"""A file's columns, checked and mended, made into a year."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from noonwater.climate.checks import closures, findings_of_year
+from noonwater.climate.formats import RawYear
+from noonwater.climate.mend import (
+    ALBEDO,
+    CLOUD,
+    DEW_POINT,
+    HUMIDITY,
+    NEEDED,
+    PRESSURE,
+    Limits,
+    blanked,
+    column_mended,
+    fault_of,
+    note_of,
+)
+from noonwater.climate.weather_year import (
+    HOURS_IN_YEAR,
+    MONTHS,
+    FloatArray,
+    Provenance,
+    WeatherYear,
+    monthly_mean,
+)
+from noonwater.core.errors import Fault, WeatherError
+
+ALBEDO_USUAL = 0.2
+"""[-] Grass and gravel; common practice, no source."""
+
+UNCERTAINTY_SUN = 0.07
+"""[-] Typical years of one place differ by 5 to 10 % in annual sun; Miami's three by source give
+1753, 1793 and 1928 kWh/m²."""
+
+POLAR_NIGHT = 60.0
+"""[°] Below this latitude every month has sun; ours, with room."""
+
+
+def year_from_columns(
+    raw: RawYear, columns: dict[str, FloatArray], notes: list[str], source: str
+) -> WeatherYear:
+    """Check and mend a file's columns and make the year.
+
+    Parameters
+    ----------
+    raw : RawYear
+        The file's site.
+    columns : dict of arrays of 8760
+        In the order of the calendar. [SI]
+    notes : list of str
+        What has been said so far.
+    source : str
+        Name of the file.
+
+    Returns
+    -------
+    WeatherYear
+        With provenance.
+
+    Raises
+    ------
+    WeatherError
+        All columns that can't be used, at once.
+    """
+    from noonwater.climate.sky import longwave_of_hours, vapour_pressure_of_hours
+
+    faults: list[Fault] = []
+    needed = {name: _needed(name, columns[name], notes, faults) for name in NEEDED}
+    sun = {name: np.maximum(values, 0.0) for name, values in needed.items() if "sun" in name}
+    dew_point = _dew_point(columns, needed["temp_air"], notes, faults)
+    faults += _faults_of_sun(sun["sun_global"], raw.latitude)
+    if faults:
+        raise WeatherError(faults, source)
+    three = (sun["sun_global"], sun["sun_beam"], sun["sun_diffuse"])
+    found = closures(raw.latitude, raw.longitude, raw.utc_offset, three)
+    cloud = _cloud(columns, sun["sun_global"], found.height, notes)
+    provenance = Provenance(
+        source=source,
+        kind="typical-year file",
+        closure=found.closure,
+        uncertainty="a typical year, not a forecast: typical years of one place differ by 5 to "
+        "10 % in annual sun",
+        uncertainty_sun=UNCERTAINTY_SUN,
+        notes=(
+            *notes,
+            "sky radiation computed from dew point and cloud, ±25 W/m²; the file's own infrared "
+            "column, usually computed too, is not used",
+        ),
+        findings=findings_of_year(needed["wind_speed"], found),
+    )
+    return WeatherYear(
+        place=raw.place or source,
+        latitude=raw.latitude,
+        longitude=raw.longitude,
+        elevation=raw.elevation,
+        utc_offset=raw.utc_offset,
+        **sun,
+        temp_air=needed["temp_air"],
+        dew_point=dew_point,
+        vapour_pressure=vapour_pressure_of_hours(dew_point),
+        wind_speed=needed["wind_speed"],
+        pressure=_pressure(columns, raw.elevation, notes),
+        longwave_sky=longwave_of_hours(needed["temp_air"], dew_point, cloud),
+        cloud_cover=cloud,
+        albedo=_albedo(columns, notes),
+        provenance=provenance,
+    )
+
+
+def _needed(name: str, values: FloatArray, notes: list[str], faults: list[Fault]) -> FloatArray:
+    mended = column_mended(values, NEEDED[name])
+    if not mended.whole:
+        faults.append(fault_of(name, mended, NEEDED[name]))
+        return np.zeros(HOURS_IN_YEAR)
+    if mended.missing:
+        notes.append(note_of(name, mended))
+    return mended.values
+
+
+def _dew_point(
+    columns: dict[str, FloatArray],
+    temp_air: FloatArray,
+    notes: list[str],
+    faults: list[Fault],
+) -> FloatArray:
+    """Dew point of the file, from its humidity where it has none."""
+    from noonwater.climate.sky import dew_point_of_hours
+
+    values = blanked(columns["dew_point"], DEW_POINT)
+    lost = np.isnan(values)
+    if lost.any():
+        humidity = blanked(columns["humidity"], HUMIDITY)
+        usable = lost & ~np.isnan(humidity)
+        told = dew_point_of_hours(temp_air, np.clip(np.nan_to_num(humidity), 0.01, 1.0))
+        values = np.where(usable, told, values)
+        if usable.any():
+            notes.append(f"dew_point: {int(usable.sum())} missing hours taken from humidity")
+    mended = column_mended(values, DEW_POINT)
+    if not mended.whole:
+        faults.append(fault_of("dew_point", mended, DEW_POINT))
+        return np.zeros(HOURS_IN_YEAR)
+    if mended.missing:
+        notes.append(note_of("dew_point", mended))
+    return np.minimum(mended.values, temp_air)
+
+
+def _pressure(columns: dict[str, FloatArray], elevation: float, notes: list[str]) -> FloatArray:
+    from noonwater.physics.air import pressure_at_elevation
+
+    mended = _optional("pressure", columns, PRESSURE, notes)
+    if mended is not None:
+        return mended
+    notes.append("pressure: taken from the elevation")
+    return np.full(HOURS_IN_YEAR, pressure_at_elevation(elevation))
+
+
+def _albedo(columns: dict[str, FloatArray], notes: list[str]) -> FloatArray:
+    mended = _optional("albedo", columns, ALBEDO, notes)
+    if mended is not None:
+        return mended
+    notes.append(f"albedo: taken as {ALBEDO_USUAL}")
+    return np.full(HOURS_IN_YEAR, ALBEDO_USUAL)
+
+
+def _cloud(
+    columns: dict[str, FloatArray],
+    sun_global: FloatArray,
+    height: FloatArray,
+    notes: list[str],
+) -> FloatArray:
+    from noonwater.climate.sky import cloud_cover_from_sun
+
+    opaque = _optional("cloud_opaque", columns, CLOUD, notes)
+    if opaque is not None and opaque.any():
+        return opaque
+    total = _optional("cloud_total", columns, CLOUD, notes)
+    if total is not None and total.any():
+        notes.append("cloud: total cover, no opaque cover in the file")
+        return total
+    notes.append("cloud: told from the sun of each day, no cover in the file")
+    return cloud_cover_from_sun(sun_global, height)
+
+
+def _optional(
+    name: str, columns: dict[str, FloatArray], limits: Limits, notes: list[str]
+) -> FloatArray | None:
+    if name not in columns:
+        return None
+    mended = column_mended(columns[name], limits)
+    if not mended.whole:
+        return None
+    if mended.missing:
+        notes.append(note_of(name, mended))
+    return mended.values
+
+
+def _faults_of_sun(sun_global: FloatArray, latitude: float) -> list[Fault]:
+    dark = np.flatnonzero(monthly_mean(sun_global) <= 0.0)
+    if abs(latitude) >= POLAR_NIGHT and dark.size < 12:
+        return []
+    return [
+        Fault(
+            "sun_global",
+            f"no sun at all in {MONTHS[month]}",
+            "sun in every month",
+            "take another file of this place",
+        )
+        for month in dark[:1]
+    ]

@@ -1,0 +1,363 @@
+"""Texts of typical-year files taken apart: EPW, TMY3 and TMY2.
+
+Every format names an hour by its end, 1 to 24. The readers of pvlib stamp the start of the hour for
+EPW and the end for TMY3; only the file's own month, day and hour are used here, so both fall on the
+same hour ``i``. Closure, computed on every file, would show half an hour's error.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from noonwater.climate.weather_year import FloatArray, IntArray
+from noonwater.core.errors import Fault, WeatherError
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+EPW_HEADER_LINES = 8
+EPW_COLUMNS = 35
+EPW_COLUMNS_NEEDED = 24
+TMY2_LINE = 98
+
+TMY2_HEADER = re.compile(
+    r"^\s*(?P<id>\d{1,6})\s+(?P<place>\S.*?)\s+(?P<state>[A-Z]{2})\s+(?P<zone>-?\d{1,2})\s+"
+    r"(?P<ns>[NS])\s+(?P<lat>\d{1,2})\s+(?P<lat_min>\d{1,2})\s+"
+    r"(?P<we>[WE])\s+(?P<lon>\d{1,3})\s+(?P<lon_min>\d{1,2})\s+(?P<elevation>-?\d+)\s*$"
+)
+
+# First and last character of each field, counted from 1: Marion & Urban, User's manual for TMY2s,
+# NREL 1995, table 3-2 (from memory; checked against pvlib's reader in tests/reference).
+TMY2_FIELDS: dict[str, tuple[int, int, float]] = {
+    "sun_global": (18, 21, 1.0),
+    "sun_beam": (24, 27, 1.0),
+    "sun_diffuse": (30, 33, 1.0),
+    "cloud_total": (60, 61, 0.1),
+    "cloud_opaque": (64, 65, 0.1),
+    "temp_air": (68, 71, 0.1),
+    "dew_point": (74, 77, 0.1),
+    "humidity": (80, 82, 0.01),
+    "pressure": (85, 88, 100.0),
+    "wind_speed": (96, 98, 0.1),
+}
+EPW_FIELDS: dict[str, tuple[str, float]] = {
+    "sun_global": ("ghi", 1.0),
+    "sun_beam": ("dni", 1.0),
+    "sun_diffuse": ("dhi", 1.0),
+    "cloud_total": ("total_sky_cover", 0.1),
+    "cloud_opaque": ("opaque_sky_cover", 0.1),
+    "temp_air": ("temp_air", 1.0),
+    "dew_point": ("temp_dew", 1.0),
+    "humidity": ("relative_humidity", 0.01),
+    "pressure": ("atmospheric_pressure", 1.0),
+    "wind_speed": ("wind_speed", 1.0),
+    "albedo": ("albedo", 1.0),
+}
+TMY3_FIELDS: dict[str, tuple[str, float]] = {
+    "sun_global": ("GHI (W/m^2)", 1.0),
+    "sun_beam": ("DNI (W/m^2)", 1.0),
+    "sun_diffuse": ("DHI (W/m^2)", 1.0),
+    "cloud_total": ("TotCld (tenths)", 0.1),
+    "cloud_opaque": ("OpqCld (tenths)", 0.1),
+    "temp_air": ("Dry-bulb (C)", 1.0),
+    "dew_point": ("Dew-point (C)", 1.0),
+    "humidity": ("RHum (%)", 0.01),
+    "pressure": ("Pressure (mbar)", 100.0),
+    "wind_speed": ("Wspd (m/s)", 1.0),
+    "albedo": ("Alb (unitless)", 1.0),
+}
+TMY3_OPTIONAL = ("albedo", "cloud_total", "cloud_opaque", "pressure")
+
+
+@dataclass(frozen=True)
+class RawYear:
+    """A file's rows as they stand, in SI units, missing codes still numbers.
+
+    Attributes
+    ----------
+    form : str
+        Name of the format.
+    place : str
+        Name of the station.
+    latitude, longitude : float
+        [°]
+    elevation : float
+        [m]
+    utc_offset : float
+        [h]
+    month, day, hour : array of n rows
+        Hour by its end, 1 to 24, or 0 for midnight under the new day's date. [-]
+    columns : dict of arrays of n rows
+        Sun [W/m²], temperatures [°C], humidity and cloud as shares [-], pressure [Pa],
+        wind_speed [m/s]; NaN where the file holds no number.
+    """
+
+    form: str
+    place: str
+    latitude: float
+    longitude: float
+    elevation: float
+    utc_offset: float
+    month: IntArray
+    day: IntArray
+    hour: IntArray
+    columns: dict[str, FloatArray] = field(default_factory=dict)
+
+
+def year_from_epw(text: str, source: str) -> RawYear:
+    """Take an EPW text apart.
+
+    Parameters
+    ----------
+    text : str
+        Whole file.
+    source : str
+        Name of the file, for faults.
+
+    Returns
+    -------
+    RawYear
+        [SI]
+
+    Raises
+    ------
+    WeatherError
+        When header or rows can't be read.
+    """
+    from pvlib import iotools
+
+    lines = text.splitlines()
+    head = lines[0].split(",")
+    if len(head) < 10:
+        raise _broken(source, "first line", f"{len(head)} values", "10 values after EPW")
+    site = _site(head[6], head[7], head[9], head[8], source)
+    _refuse_part_hours(lines[:EPW_HEADER_LINES], source)
+    rows = [line for line in lines[EPW_HEADER_LINES:] if line.strip()]
+    check_row_count(len(rows), source)
+    for number, row in enumerate(rows):
+        commas = row.count(",")
+        if commas < EPW_COLUMNS_NEEDED - 1:
+            where = f"line {number + 1 + EPW_HEADER_LINES}"
+            raise _broken(source, where, f"{commas + 1} values", f"{EPW_COLUMNS_NEEDED} to 35")
+        if commas >= EPW_COLUMNS:
+            # Surplus columns would slip into pandas' index and shift all others.
+            rows[number] = ",".join(row.split(",")[:EPW_COLUMNS])
+    first = f"LOCATION,,,,,,{site[0]},{site[1]},{site[3]},{site[2]}"
+    clean = "\n".join([first, *["-"] * (EPW_HEADER_LINES - 1), *rows])
+    frame = _parsed(lambda: iotools.read_epw(io.StringIO(clean), coerce_year=2024)[0], source)
+    columns = {
+        name: _numbers(frame[label]) * factor for name, (label, factor) in EPW_FIELDS.items()
+    }
+    month, day, hour = (_whole(frame[label], label, source) for label in ("month", "day", "hour"))
+    place = ", ".join(part.strip() for part in head[1:4] if part.strip(" -"))
+    return RawYear("EPW", place, *site, month, day, hour, columns)
+
+
+def year_from_tmy3(text: str, source: str) -> RawYear:
+    """Take a TMY3 text apart.
+
+    Parameters
+    ----------
+    text : str
+        Whole file.
+    source : str
+        Name of the file, for faults.
+
+    Returns
+    -------
+    RawYear
+        [SI]
+
+    Raises
+    ------
+    WeatherError
+        When header or rows can't be read.
+    """
+    from pvlib import iotools
+
+    lines = [line for line in text.splitlines() if line.strip()]
+    head = next(csv.reader([lines[0]]))
+    if len(head) < 7:
+        raise _broken(source, "first line", f"{len(head)} values", "7 values in TMY3")
+    site = _site(head[4], head[5], head[6], head[3], source)
+    check_row_count(len(lines) - 2, source)
+    titles = next(csv.reader([lines[1]]))
+    for name, (title, _) in TMY3_FIELDS.items():
+        if title not in titles and name not in TMY3_OPTIONAL:
+            raise _broken(source, "second line", f"no column '{title}'", "TMY3's column titles")
+    # A comma inside the station's name, or a station number with letters, would trip the reader.
+    first = f"0,place,XX,{site[3]},{site[0]},{site[1]},{site[2]}"
+    clean = "\n".join([first, *lines[1:]])
+    frame = _parsed(lambda: iotools.read_tmy3(io.StringIO(clean), map_variables=False)[0], source)
+    columns = {
+        name: _numbers(frame[title]) * factor
+        for name, (title, factor) in TMY3_FIELDS.items()
+        if title in titles
+    }
+    date = frame["Date (MM/DD/YYYY)"].str.split("/", expand=True)
+    ends = frame["Time (HH:MM)"].str.split(":", expand=True)[0]
+    month, day, hour = (
+        _whole(values, label, source)
+        for values, label in ((date[0], "month"), (date[1], "day"), (ends, "hour"))
+    )
+    return RawYear(
+        "TMY3", f"{head[1].strip()}, {head[2].strip()}", *site, month, day, hour, columns
+    )
+
+
+def year_from_tmy2(text: str, source: str) -> RawYear:
+    """Take a TMY2 text apart.
+
+    Parameters
+    ----------
+    text : str
+        Whole file.
+    source : str
+        Name of the file, for faults.
+
+    Returns
+    -------
+    RawYear
+        [SI]
+
+    Raises
+    ------
+    WeatherError
+        When header or rows can't be read.
+
+    Notes
+    -----
+    pvlib's reader needs a second for this format, two thousandths are enough; it serves as the
+    check in tests/reference.
+    """
+    import pandas as pd
+
+    lines = [line for line in text.splitlines() if line.strip()]
+    head = TMY2_HEADER.match(lines[0])
+    if head is None:
+        raise _broken(source, "first line", f"'{lines[0][:60]}'", "TMY2's station line")
+    degrees = [
+        (int(head[name]) + int(head[f"{name}_min"]) / 60.0) * (-1.0 if head[side] in "SW" else 1.0)
+        for name, side in (("lat", "ns"), ("lon", "we"))
+    ]
+    site = _site(str(degrees[0]), str(degrees[1]), head["elevation"], head["zone"], source)
+    rows = lines[1:]
+    check_row_count(len(rows), source)
+    for number, row in enumerate(rows):
+        if len(row) < TMY2_LINE:
+            where = f"line {number + 2}"
+            raise _broken(source, where, f"{len(row)} characters", f"at least {TMY2_LINE}")
+    block = np.array([row[:TMY2_LINE] for row in rows], dtype=f"S{TMY2_LINE}")
+    table = block.view("S1").reshape(len(rows), TMY2_LINE)
+
+    def cut(first: int, last: int) -> pd.Series[str]:
+        width = last - first + 1
+        joined = np.ascontiguousarray(table[:, first - 1 : last]).view(f"S{width}").ravel()
+        return pd.Series(joined.astype(str))
+
+    columns = {
+        name: _numbers(cut(first, last)) * factor
+        for name, (first, last, factor) in TMY2_FIELDS.items()
+    }
+    month, day, hour = (
+        _whole(cut(first, last), label, source)
+        for first, last, label in ((4, 5, "month"), (6, 7, "day"), (8, 9, "hour"))
+    )
+    place = f"{head['place'].replace('_', ' ')}, {head['state']}"
+    return RawYear("TMY2", place, *site, month, day, hour, columns)
+
+
+def check_row_count(count: int, source: str) -> None:
+    """Refuse a file that doesn't hold one year of hours.
+
+    Parameters
+    ----------
+    count : int
+        Rows with hours. [-]
+    source : str
+        Name of the file, for faults.
+
+    Raises
+    ------
+    WeatherError
+        Unless there are 8760 rows, or 8784 in a leap year.
+    """
+    if count not in (8760, 8784):
+        reason = "the file is cut short" if count < 8760 else "the file holds more than a year"
+        fault = Fault(
+            "rows", f"{count} hours", "8760, or 8784 in a leap year", f"{reason}: fetch it again"
+        )
+        raise WeatherError([fault], source)
+
+
+def _site(
+    latitude: str, longitude: str, elevation: str, zone: str, source: str
+) -> tuple[float, float, float, float]:
+    limits = (
+        ("latitude", latitude, -90.0, 90.0, "°"),
+        ("longitude", longitude, -180.0, 180.0, "°"),
+        ("elevation", elevation, -450.0, 6000.0, "m"),
+        ("time zone", zone, -12.0, 14.0, "h"),
+    )
+    values, faults = [], []
+    for name, text, low, high, unit in limits:
+        try:
+            value = float(text)
+        except ValueError:
+            value = float("nan")
+        values.append(value)
+        if not low <= value <= high:
+            faults.append(
+                Fault(
+                    f"{name} in the first line",
+                    f"'{text.strip()}'",
+                    f"{low:g} to {high:g} {unit}",
+                    "mend the file's first line",
+                )
+            )
+    if faults:
+        raise WeatherError(faults, source)
+    return values[0], values[1], values[2], values[3]
+
+
+def _refuse_part_hours(header: list[str], source: str) -> None:
+    periods = next((line for line in header if line.upper().startswith("DATA PERIODS")), "")
+    parts = periods.split(",")
+    if len(parts) > 2 and parts[2].strip().isdigit() and int(parts[2]) > 1:
+        given = f"{parts[2].strip()} rows an hour"
+        fault = Fault("DATA PERIODS", given, "1 row an hour", "take the hourly file of the place")
+        raise WeatherError([fault], source)
+
+
+def _parsed(read: Callable[[], pd.DataFrame], source: str) -> pd.DataFrame:
+    try:
+        return read()
+    except (ValueError, KeyError, IndexError, TypeError, AttributeError, OverflowError) as reason:
+        first = str(reason).splitlines()[0][:120] if str(reason) else type(reason).__name__
+        raise _broken(source, "rows", first, "rows as the format says") from reason
+
+
+def _numbers(values: pd.Series[str]) -> FloatArray:
+    import pandas as pd
+
+    return np.asarray(pd.to_numeric(values, errors="coerce"), dtype=np.float64)
+
+
+def _whole(values: pd.Series[str], label: str, source: str) -> IntArray:
+    numbers = _numbers(values)
+    bad = np.flatnonzero(~np.isfinite(numbers))
+    if bad.size:
+        raise _broken(source, f"{label} of hour {bad[0] + 1}", "not a number", "a whole number")
+    return numbers.astype(np.int64)
+
+
+def _broken(source: str, where: str, given: str, allowed: str) -> WeatherError:
+    fault = Fault(where, given, allowed, "the file is damaged or edited: fetch it again")
+    return WeatherError([fault], source)
