@@ -1,0 +1,60 @@
+"""What speed is promised, as ratios side by side in one run.
+
+``python bench/run.py [--quick]`` prints a line per promise: name, ratio, limit, held or not. Exits
+with 1 when one is not held. Both sides of a ratio run in turn, several times; the median of the
+pairs' ratios counts, because these machines are noisy.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from statistics import median
+
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
+Promise = tuple[str, float, float]
+"""Name, measured ratio, the most it may be."""
+
+
+def seconds(action: Callable[[], object]) -> float:
+    """Time one call."""
+    start = time.perf_counter()
+    action()
+    return time.perf_counter() - start
+
+
+def paired_ratio(ours: Callable[[], object], theirs: Callable[[], object], pairs: int) -> float:
+    """Median over pairs of our time over theirs, each warmed up once."""
+    ours()
+    theirs()
+    return median(seconds(ours) / seconds(theirs) for _ in range(pairs))
+
+
+def main() -> int:
+    """Measure every promise."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--quick", action="store_true", help="fewer repetitions")
+    quick = parser.parse_args().quick
+    from bench.network import network_ratio
+    from bench.year import loop_against_integrator, loop_against_sun
+
+    held = True
+    pairs = 3 if quick else 9
+    for promise in (
+        lambda: loop_against_sun(pairs),
+        lambda: loop_against_integrator(pairs),
+        lambda: network_ratio(pairs),
+    ):
+        name, ratio, limit = promise()
+        good = ratio <= limit
+        held = held and good
+        print(f"{name}: ratio {ratio:.4g}, limit {limit:.4g}, {'held' if good else 'NOT HELD'}")
+    return 0 if held else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,90 @@
+"""The year's loop against pvlib's sun and against a general integrator."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import numpy as np
+import pandas as pd
+import pvlib
+from noonwater.app.weather import weather_of
+from noonwater.year.prepare import prepare
+
+from bench.fine import fine_run
+from bench.run import Promise, paired_ratio, seconds
+from noonwater.app.demos import demo_job
+from noonwater.year.parameters import POOL_TEMP, POOL_TEMP_WITHOUT, Inputs
+from noonwater.year.run import Run, run, settled_year
+
+DEMO = "humid-coast"
+DAYS = 3
+FIRST_DAY = 120
+
+
+@cache
+def demo_inputs() -> Inputs:
+    """Prepared inputs of a demo job, five-minute steps."""
+    job = demo_job(DEMO)
+    return prepare(job, weather_of(job))
+
+
+@cache
+def demo_year() -> Run:
+    """Its settled year."""
+    return settled_year(demo_inputs())
+
+
+def loop_against_sun(pairs: int) -> Promise:
+    """One year of the loop against pvlib's solar position plus transposition, hourly."""
+    inputs, start = demo_inputs(), demo_year().end
+    steps = len(inputs.drivers.temp_air)
+    times = pd.date_range("2003-01-01 00:30", periods=8760, freq="h", tz="Etc/GMT+5")
+    beam = np.full(8760, 500.0)
+
+    def sun() -> object:
+        place = pvlib.solarposition.get_solarposition(times, 25.8, -80.3)
+        return pvlib.irradiance.get_total_irradiance(
+            20.0,
+            180.0,
+            place.apparent_zenith,
+            place.azimuth,
+            beam,
+            beam,
+            0.3 * beam,
+            dni_extra=pvlib.irradiance.get_extra_radiation(times),
+            model="perez",
+        )
+
+    ratio = paired_ratio(lambda: run(inputs, start, 0, steps), sun, pairs)
+    return "year's loop over pvlib's solar position and transposition", ratio, 0.4
+
+
+def loop_against_integrator(pairs: int) -> Promise:
+    """Some days of the loop against solve_ivp with events, at the tolerance that is as accurate."""
+    inputs = demo_inputs()
+    per_day = round(86400.0 / inputs.control.step)
+    first, count = FIRST_DAY * per_day, DAYS * per_day
+    start = run(inputs, demo_year().end, 0, first).end
+    ours = run(inputs, start, first, count).record[:, [POOL_TEMP, POOL_TEMP_WITHOUT]]
+
+    def hourly(rtol: float) -> np.ndarray:
+        temps = fine_run(inputs, start, first, count, rtol=rtol)[1][:, :2]
+        return temps.reshape(-1, per_day // 24, 2).mean(axis=1)
+
+    truth = hourly(1e-8)
+    error = np.abs(ours - truth).max()
+    fair = next(
+        rtol
+        for rtol in (1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7)
+        if np.abs(hourly(rtol) - truth).max() <= error
+    )
+    theirs = min(
+        seconds(lambda: fine_run(inputs, start, first, count, rtol=fair)) for _ in range(2)
+    )
+    repeats = 50
+    mine = min(
+        seconds(lambda: [run(inputs, start, first, count) for _ in range(repeats)])
+        for _ in range(pairs)
+    )
+    name = f"year's loop over solve_ivp with events (rtol {fair:g}, both within {error:.3f} K)"
+    return name, mine / repeats / theirs, 1.0 / 500.0

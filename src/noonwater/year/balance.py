@@ -1,0 +1,170 @@
+"""The terms of one step: what the water loses, what a node does, what the controller decides.
+
+Scalar functions that the loop compiles in; each stands here once and is tested as it is.
+"""
+
+from __future__ import annotations
+
+from noonwater.core.constants import KELVIN, STEFAN_BOLTZMANN
+from noonwater.core.jit import formula
+from noonwater.physics.air import vapour_pressure_saturation
+from noonwater.physics.convection import convection_coefficient_bowen
+from noonwater.physics.cover import covered_dry_share, covered_evaporation
+from noonwater.physics.evaporation import evaporation_coefficient, evaporation_heat
+from noonwater.physics.sky import longwave_net
+
+EMISSIVITY_WATER = 0.95
+"""[-] Kalogirou, Solar Energy Engineering, quoting ISO/TR 12596 (read second-hand)."""
+
+FREEZING = 0.0
+"""[°C] The water's surface is never colder: below it the heat state counts ice (ours)."""
+
+
+@formula
+def surface_losses(
+    temp_water: float,
+    temp_air: float,
+    vapour_pressure_air: float,
+    wind_speed: float,
+    longwave_down: float,
+    pressure_air: float,
+    evaporation_share: float,
+    cover_resistance: float,
+) -> tuple[float, float, float]:
+    """Heat that leaves the water: evaporation, convection, long-wave.
+
+    Parameters
+    ----------
+    temp_water, temp_air : float
+        [°C]
+    vapour_pressure_air, pressure_air : float
+        [Pa]
+    wind_speed : float
+        At 2 m over the water. [m/s]
+    longwave_down : float
+        From the sky. [W/m²]
+    evaporation_share : float
+        Share of evaporation that a cover leaves; 1 without cover. [-]
+    cover_resistance : float
+        Of a cover to heat; 0 without cover. [m²·K/W]
+
+    Returns
+    -------
+    tuple of float
+        Each positive where the water loses. [W/m²]
+
+    Notes
+    -----
+    The functions of the physics room joined, nothing new. Below 0 °C the surface is taken at
+    0 °C: the heat state then counts ice. Ours, not a source's.
+    """
+    surface = max(temp_water, FREEZING)
+    vapour_pressure_water = vapour_pressure_saturation(surface)
+    coefficient = evaporation_coefficient(
+        wind_speed, surface, temp_air, vapour_pressure_water, vapour_pressure_air, pressure_air
+    )
+    evaporated = covered_evaporation(
+        evaporation_heat(coefficient, vapour_pressure_water, vapour_pressure_air),
+        evaporation_share,
+    )
+    convection = convection_coefficient_bowen(coefficient, pressure_air)
+    convected = convection * (surface - temp_air)
+    radiated = -longwave_net(surface, longwave_down, EMISSIVITY_WATER)
+    if cover_resistance > 0.0:
+        top = convection + radiation_coefficient(surface)
+        passed = covered_dry_share(cover_resistance, top)
+        return evaporated, convected * passed, radiated * passed
+    return evaporated, convected, radiated
+
+
+@formula
+def radiation_coefficient(temp: float) -> float:
+    """Slope of the long-wave a surface sends out.
+
+    Parameters
+    ----------
+    temp : float
+        [°C]
+
+    Returns
+    -------
+    float
+        [W/(m²·K)]
+
+    Notes
+    -----
+    Derivative of the Stefan-Boltzmann law.
+    """
+    kelvin = temp + KELVIN
+    return 4.0 * EMISSIVITY_WATER * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin
+
+
+@formula
+def node_after_step(
+    temp: float, capacity: float, gain: float, conductance: float, temp_beyond: float, step: float
+) -> float:
+    """Temperature of a well-mixed body after a step, by the implicit rule.
+
+    Parameters
+    ----------
+    temp : float
+        Before the step. [°C]
+    capacity : float
+        Heat capacity. [J/K], or [J/(m²·K)] with the two below per m²
+    gain : float
+        Heat taken up whatever the temperature. [W]
+    conductance : float
+        Sum of all exchanges. [W/K]
+    temp_beyond : float
+        Mean temperature of what it exchanges with, weighted by conductance. [°C]
+    step : float
+        [s]
+
+    Returns
+    -------
+    float
+        [°C]
+
+    Notes
+    -----
+    Backward Euler: stable for any step, and the heat exchanged in the step is exactly
+    ``conductance * (temp_beyond - result)``, so a ledger closes.
+    """
+    inertia = capacity / step
+    return (inertia * temp + gain + conductance * temp_beyond) / (inertia + conductance)
+
+
+@formula
+def solar_wanted(
+    running: bool,
+    temp_pool: float,
+    temp_sensor: float,
+    target: float,
+    deadband: float,
+    on_difference: float,
+    off_difference: float,
+) -> bool:
+    """Decide whether water should go to the roof.
+
+    Parameters
+    ----------
+    running : bool
+        Whether it does now.
+    temp_pool, temp_sensor, target : float
+        [°C]
+    deadband, on_difference, off_difference : float
+        [K]
+
+    Returns
+    -------
+    bool
+        True where solar should run.
+
+    Notes
+    -----
+    Differential with two thresholds; stops at target + deadband, starts below the target.
+    Common practice, no source.
+    """
+    if running:
+        return temp_pool < target + deadband and temp_sensor - temp_pool > off_difference
+    return temp_pool < target and temp_sensor - temp_pool >= on_difference

@@ -1,0 +1,205 @@
+"""What the compiled loop works on: the year's drivers per step, the plant's figures, the state.
+
+Named tuples of arrays and floats, because a compiled loop takes them as they are. A step's value
+stands for the step's middle. Powers of heat flow are in W, heat capacities in J/K.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Bytes = NDArray[np.int8]
+
+
+class Drivers(NamedTuple):
+    """The weather and the calendar, one value a step.
+
+    Attributes
+    ----------
+    temp_air : (steps,) array
+        [°C]
+    vapour_pressure : (steps,) array
+        Of the air. [Pa]
+    wind_water : (steps,) array
+        At 2 m over the water. [m/s]
+    longwave_sky : (steps,) array
+        From the sky on level ground. [W/m²]
+    pool_sun : (steps,) array
+        Absorbed by the uncovered water. [W/m²]
+    covered : (steps,) array
+        1 where the cover lies on the water.
+    season : (steps,) array
+        1 on the days that solar may heat.
+    period : (steps,) array
+        Which period of the pump's program runs; -1 where the pump stands.
+    bank_gain, bank_loss : (banks, steps) array
+        Of the panels: heat taken up at air temperature [W/m²], loss coefficient [W/(m²·K)].
+    sensor_gain, sensor_loss : (steps,) array
+        The same for the piece of panel that the sensor sits on.
+    """
+
+    temp_air: Floats
+    vapour_pressure: Floats
+    wind_water: Floats
+    longwave_sky: Floats
+    pool_sun: Floats
+    covered: Bytes
+    season: Bytes
+    period: Bytes
+    bank_gain: Floats
+    bank_loss: Floats
+    sensor_gain: Floats
+    sensor_loss: Floats
+
+
+class PoolFigures(NamedTuple):
+    """The water and its cover.
+
+    Attributes
+    ----------
+    area : float
+        [m²]
+    capacity : float
+        Heat capacity of all its water. [J/K]
+    pressure : float
+        Of the air. [Pa]
+    cover_evaporation, cover_sun : float
+        Shares of evaporation and of absorbed sun that a closed cover leaves.
+    cover_resistance : float
+        Of the cover to heat. [m²·K/W]
+    """
+
+    area: float
+    capacity: float
+    pressure: float
+    cover_evaporation: float
+    cover_sun: float
+    cover_resistance: float
+
+
+class ArrayFigures(NamedTuple):
+    """Banks, the two pipes between pad and roof, and the sensor's body.
+
+    Attributes
+    ----------
+    area, capacity_dry, capacity_water : (banks,) array
+        Absorber [m²]; heat capacity of the bare panels and of the water in them [J/K].
+    flow_capacity : (periods, banks) array
+        Mass flow times heat capacity when solar runs in that period. [W/K]
+    fill_time : (periods,) array
+        To fill panels and pipes at that flow. [s]
+    pipe_wall, pipe_water, pipe_conductance : (2,) array
+        Feed and roof return: heat capacity of wall and of water [J/K], loss to the air [W/K].
+    sensor_capacity : float
+        Of the sensor's piece of panel. [J/(m²·K)]
+    drains : bool
+        Whether panels and pipes empty into the pool at each stop.
+    """
+
+    area: Floats
+    capacity_dry: Floats
+    capacity_water: Floats
+    flow_capacity: Floats
+    fill_time: Floats
+    pipe_wall: Floats
+    pipe_water: Floats
+    pipe_conductance: Floats
+    sensor_capacity: float
+    drains: bool
+
+
+class ControlFigures(NamedTuple):
+    """The controller, the pump's watts and the clock.
+
+    Attributes
+    ----------
+    on_difference, off_difference : float
+        Sensor above pool. [K]
+    target, deadband : float
+        Solar stops at target + deadband and starts below target. [°C], [K]
+    differential : bool
+        False where a timer alone commands.
+    valve_travel : float
+        [s]
+    power_filter, power_solar : (periods,) array
+        At the wire without and with water on the roof. [W]
+    power_priming : float
+        At the wire while the array fills and purges. [W]
+    priming_time : float
+        [s]
+    solar_in_period : (periods,) array
+        1 where solar may run in that period and the pump lifts water to the top.
+    step : float
+        [s]
+    """
+
+    on_difference: float
+    off_difference: float
+    target: float
+    deadband: float
+    differential: bool
+    valve_travel: float
+    power_filter: Floats
+    power_solar: Floats
+    power_priming: float
+    priming_time: float
+    solar_in_period: Bytes
+    step: float
+
+
+class Inputs(NamedTuple):
+    """All that a year needs."""
+
+    drivers: Drivers
+    pool: PoolFigures
+    array: ArrayFigures
+    control: ControlFigures
+
+
+# Places in the state vector; the banks' temperatures follow.
+POOL, WITHOUT, FEED, RETURN, SENSOR, RUNNING, WET, DELAY, PRIMING = range(9)
+BANKS = 9
+
+# Columns of the hourly record.
+(
+    POOL_TEMP,
+    POOL_TEMP_WITHOUT,
+    SOLAR_HEAT,
+    PUMP_ENERGY,
+    PUMP_ENERGY_WITHOUT,
+    SOLAR_TIME,
+    ARRAY_TEMP,
+    SENSOR_TEMP,
+    EVAPORATION,
+    STARTS,
+) = range(10)
+RECORD = 10
+
+# Rows of the ledger: heat in over the whole run. [J]
+(
+    SUN,
+    EVAPORATED,
+    CONVECTED,
+    RADIATED,
+    SUN_WITHOUT,
+    EVAPORATED_WITHOUT,
+    CONVECTED_WITHOUT,
+    RADIATED_WITHOUT,
+    ARRAY_GAIN,
+    ARRAY_LOSS,
+    PIPE_LOSS,
+    DELIVERED,
+) = range(12)
+LEDGER = 12
+
+
+def resting_state(temp_pool: float, temp_air: float, banks: int) -> Floats:
+    """State of a pool at one temperature with the array dry and the pump at rest. [°C]."""
+    state = np.full(BANKS + banks, temp_air)
+    state[[POOL, WITHOUT]] = temp_pool
+    state[[RUNNING, WET, DELAY, PRIMING]] = 0.0
+    return state

@@ -1,0 +1,193 @@
+"""From a job, its surroundings and its flows to what the compiled loop works on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from noonwater.catalog import PanelType, panel_named, pipe_named
+from noonwater.model.job import Job
+from noonwater.model.site import Roof
+from noonwater.physics.air import pressure_at_elevation
+from noonwater.physics.collector_rating import TEST_WIND_RANGE
+from noonwater.physics.cover import COVERS
+from noonwater.physics.pipe_heat import (
+    COEFFICIENT_OUTSIDE,
+    CONDUCTIVITY_PVC,
+    DENSITY_PVC,
+    HEAT_CAPACITY_PVC,
+    capacity_pipe_wall,
+    conductance_pipe,
+)
+from noonwater.physics.water import density_water, heat_capacity_water
+from noonwater.year.calendar import covered_in_step, period_of_step, season_of_step
+from noonwater.year.exposure import pool_sun, wind_factor_roof, wind_factor_water
+from noonwater.year.flows import PeriodFlows
+from noonwater.year.panels import coefficients, panel_drivers
+from noonwater.year.parameters import (
+    ArrayFigures,
+    ControlFigures,
+    Drivers,
+    Floats,
+    Inputs,
+    PoolFigures,
+)
+from noonwater.year.surroundings import Surroundings
+
+
+@dataclass(frozen=True)
+class Belief:
+    """Inputs that nobody measured; a run is made for one belief, a range from several.
+
+    Attributes
+    ----------
+    test_wind : float
+        Wind at the panels' test. [m/s]
+    water_wind : float
+        Times the wind at the water that terrain and shelter give. [-]
+    """
+
+    test_wind: float = TEST_WIND_RANGE[1]
+    water_wind: float = 1.0
+
+
+def prepare(
+    job: Job, around: Surroundings, flows: PeriodFlows, belief: Belief | None = None
+) -> Inputs:
+    """Make a job ready for the loop.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    around : Surroundings
+        Of its site, with every plane that carries panels or the sensor.
+    flows : PeriodFlows
+        Of its circuit.
+    belief : Belief, optional
+        The middle of every range unless given.
+
+    Returns
+    -------
+    Inputs
+    """
+    belief = belief or Belief()
+    return Inputs(
+        drivers=_drivers(job, around, belief),
+        pool=_pool(job),
+        array=_array(job, flows),
+        control=_control(job, flows, around.air.step_seconds),
+    )
+
+
+def roofs_in_use(job: Job) -> tuple[Roof, ...]:
+    """Planes that carry panels or the sensor, each once."""
+    names = dict.fromkeys([bank.roof for bank in job.array.banks] + [sensor_roof(job).name])
+    return tuple(job.roof_named(name) for name in names)
+
+
+def sensor_roof(job: Job) -> Roof:
+    """Plane that the sensor lies in: the first bank's where the job doesn't say."""
+    return job.roof_named(job.controls.sensor_roof or job.array.banks[0].roof)
+
+
+def water_capacity(temp: float) -> float:
+    """Heat capacity of water per volume. [J/(m³·K)], temp in [°C]."""
+    return float(density_water(temp) * heat_capacity_water(temp))
+
+
+def _drivers(job: Job, around: Surroundings, belief: Belief) -> Drivers:
+    hourly = 3600 // around.air.step_seconds
+    wind = wind_factor_water(job.site, job.pool) * belief.water_wind
+    banks = [
+        _on_roof(job, around, panel_named(bank.panel), job.roof_named(bank.roof), belief)
+        for bank in job.array.banks
+    ]
+    first = panel_named(job.array.banks[0].panel)
+    sensor_gain, sensor_loss = _on_roof(job, around, first, sensor_roof(job), belief)
+    return Drivers(
+        temp_air=around.air.temp_air,
+        vapour_pressure=around.air.vapour_pressure,
+        wind_water=around.air.wind_speed * wind,
+        longwave_sky=around.air.longwave_sky,
+        pool_sun=pool_sun(around.sun, job.pool),
+        covered=covered_in_step(job.pool.cover, hourly),
+        season=season_of_step(job.pool.opens, job.pool.closes, hourly),
+        period=period_of_step(job.pump.program, hourly),
+        bank_gain=np.array([gain for gain, _ in banks]),
+        bank_loss=np.array([loss for _, loss in banks]),
+        sensor_gain=sensor_gain,
+        sensor_loss=sensor_loss,
+    )
+
+
+def _on_roof(
+    job: Job, around: Surroundings, panel: PanelType, roof: Roof, belief: Belief
+) -> tuple[Floats, Floats]:
+    return panel_drivers(
+        coefficients(panel, belief.test_wind),
+        around.planes[roof.pitch, roof.bearing],
+        around.air,
+        roof.pitch,
+        wind_factor_roof(job.site, roof),
+    )
+
+
+def _pool(job: Job) -> PoolFigures:
+    cover = COVERS[job.pool.cover.kind]
+    return PoolFigures(
+        area=job.pool.area,
+        capacity=job.pool.volume * water_capacity(job.pool.target),
+        pressure=float(pressure_at_elevation(job.site.elevation)),
+        cover_evaporation=cover.evaporation_kept,
+        cover_sun=cover.sun_kept,
+        cover_resistance=cover.resistance,
+    )
+
+
+def _array(job: Job, flows: PeriodFlows) -> ArrayFigures:
+    water = water_capacity(job.pool.target)
+    panels = [panel_named(bank.panel) for bank in job.array.banks]
+    counts = np.array([bank.panels for bank in job.array.banks], dtype=np.float64)
+    area = counts * np.array([panel.area for panel in panels])
+    held = counts * np.array([panel.water_volume for panel in panels])
+    size = pipe_named(job.pad.pipe, job.pad.schedule)
+    lengths = np.array([job.pad.feed_length, job.pad.roof_return_length])
+    bore = np.pi * size.diameter**2 / 4.0
+    wall = capacity_pipe_wall(size.diameter, size.diameter_outside, DENSITY_PVC, HEAT_CAPACITY_PVC)
+    loss = conductance_pipe(
+        size.diameter, size.diameter_outside, CONDUCTIVITY_PVC, COEFFICIENT_OUTSIDE
+    )
+    total = flows.bank_flow.sum(axis=1)
+    volume = held.sum() + bore * lengths.sum()
+    return ArrayFigures(
+        area=area,
+        capacity_dry=area * np.array([panel.heat_capacity for panel in panels]),
+        capacity_water=held * water,
+        flow_capacity=flows.bank_flow * water,
+        fill_time=np.divide(volume, total, out=np.zeros_like(total), where=total > 0.0),
+        pipe_wall=lengths * wall,
+        pipe_water=lengths * bore * water,
+        pipe_conductance=lengths * loss,
+        sensor_capacity=panels[0].heat_capacity,
+        drains=job.pad.breaker != "none",
+    )
+
+
+def _control(job: Job, flows: PeriodFlows, step: int) -> ControlFigures:
+    controls = job.controls
+    return ControlFigures(
+        on_difference=controls.on_difference,
+        off_difference=controls.off_difference,
+        target=job.pool.target,
+        deadband=controls.deadband,
+        differential=controls.kind == "differential",
+        valve_travel=controls.valve_travel,
+        power_filter=flows.power_filter,
+        power_solar=flows.power_solar,
+        power_priming=flows.power_priming,
+        priming_time=job.pump.priming_time,
+        solar_in_period=flows.solar,
+        step=float(step),
+    )

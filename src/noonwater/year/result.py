@@ -1,0 +1,217 @@
+"""The year as a result: frozen, complete, in SI."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from noonwater.climate.weather_year import Provenance, month_of_hour
+from noonwater.year import parameters as at
+from noonwater.year.parameters import Floats
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+JOULES_IN_KWH = 3.6e6
+
+
+@dataclass(frozen=True)
+class Month:
+    """One month of the year.
+
+    Attributes
+    ----------
+    month : int
+        1 for January.
+    pool, pool_without_solar : float
+        Mean temperature of the water. [°C]
+    clear_day_rise : float
+        What the array adds on a clear day. [K]
+    hours_at_target : float
+        Hours whose mean is at or above the target. [h]
+    hours_at_target_without_solar : float
+        The same without solar. [h]
+    solar_heat : float
+        Brought to the pool. [J]
+    solar_time : float
+        Water on the roof. [s]
+    pump_energy, pump_energy_without_solar : float
+        At the wire. [J]
+    pump_cost : float
+        In the job's currency.
+    """
+
+    month: int
+    pool: float
+    pool_without_solar: float
+    clear_day_rise: float
+    hours_at_target: float
+    hours_at_target_without_solar: float
+    solar_heat: float
+    solar_time: float
+    pump_energy: float
+    pump_energy_without_solar: float
+    pump_cost: float
+
+
+@dataclass(frozen=True)
+class Uncertain:
+    """An input that nobody measured, and what it does to the year.
+
+    Attributes
+    ----------
+    name : str
+        In words.
+    low, high : str
+        Its range, with unit.
+    solar_heat_low, solar_heat_high : float
+        Year's heat at each end. [J]
+    pool_low, pool_high : float
+        Mean of the pool in its season at each end. [°C]
+    """
+
+    name: str
+    low: str
+    high: str
+    solar_heat_low: float
+    solar_heat_high: float
+    pool_low: float
+    pool_high: float
+
+
+@dataclass(frozen=True, eq=False)
+class YearResult:
+    """The pool's year with solar and without, from one run.
+
+    Attributes
+    ----------
+    job : str
+        The job's name.
+    months : tuple of Month
+        Twelve.
+    record : (8760, RECORD) array
+        Hourly means and sums; columns in `noonwater.year.parameters`. Read-only.
+    air, sun : (8760,) array
+        Mean air temperature [°C] and sun on level ground [W/m²] of each hour.
+    closure : float
+        Heat in less heat gained, over the throughput, the larger of the two pools' ledgers. [-]
+    ledger : (LEDGER,) array
+        Heat in by kind. [J]
+    settled : float
+        Pool at the year's end less at its start, the larger of both. [K]
+    days_to_target : float or None
+        From the opening day at the unheated pool's temperature to the target; None where the
+        season ends first. [d]
+    opening_temp : float
+        Unheated pool on the opening day. [°C]
+    uncertain : tuple of Uncertain
+        Inputs that are carried as ranges.
+    weather : Provenance
+        Where the year comes from.
+    target : float
+        [°C]
+    inputs_hash : str
+        Of the job and the weather.
+    version : str
+        Of Noonwater.
+    """
+
+    job: str
+    months: tuple[Month, ...]
+    record: Floats
+    air: Floats
+    sun: Floats
+    closure: float
+    ledger: Floats
+    settled: float
+    days_to_target: float | None
+    opening_temp: float
+    uncertain: tuple[Uncertain, ...]
+    weather: Provenance
+    target: float
+    inputs_hash: str
+    version: str
+
+    @property
+    def pool(self) -> Floats:
+        """Hourly mean of the pool with solar. [°C]."""
+        return self.record[:, at.POOL_TEMP]
+
+    @property
+    def pool_without_solar(self) -> Floats:
+        """Hourly mean of the pool without solar. [°C]."""
+        return self.record[:, at.POOL_TEMP_WITHOUT]
+
+    @property
+    def solar_heat(self) -> Floats:
+        """Hourly heat brought to the pool. [J]."""
+        return self.record[:, at.SOLAR_HEAT]
+
+    def frame(self) -> pd.DataFrame:
+        """Give the hours as a table, in units that people read, on a made-up year of 365 days."""
+        import pandas as pd
+
+        record = self.record
+        hours = pd.date_range("2003-01-01", periods=len(record), freq="h", name="hour_start")
+        columns = {
+            "pool_C": record[:, at.POOL_TEMP],
+            "pool_without_solar_C": record[:, at.POOL_TEMP_WITHOUT],
+            "air_C": self.air,
+            "sun_W_m2": self.sun,
+            "solar_heat_kWh": record[:, at.SOLAR_HEAT] / JOULES_IN_KWH,
+            "solar_minutes": record[:, at.SOLAR_TIME] / 60.0,
+            "pump_kWh": record[:, at.PUMP_ENERGY] / JOULES_IN_KWH,
+            "pump_without_solar_kWh": record[:, at.PUMP_ENERGY_WITHOUT] / JOULES_IN_KWH,
+            "array_C": record[:, at.ARRAY_TEMP],
+            "sensor_C": record[:, at.SENSOR_TEMP],
+            "evaporation_kWh": record[:, at.EVAPORATION] / JOULES_IN_KWH,
+            "starts": record[:, at.STARTS],
+        }
+        return pd.DataFrame(columns, index=hours)
+
+
+def months_of_record(
+    record: Floats, target: float, clear_day_rise: Floats, price: float
+) -> tuple[Month, ...]:
+    """Sum the hours into twelve months.
+
+    Parameters
+    ----------
+    record : (8760, RECORD) array
+        Hourly means and sums.
+    target : float
+        [°C]
+    clear_day_rise : (12,) array
+        [K]
+    price : float
+        Of electricity. [currency/J]
+
+    Returns
+    -------
+    tuple of Month
+    """
+    month = month_of_hour()
+    hours = np.bincount(month, minlength=12)
+    sums = np.stack(
+        [np.bincount(month, weights=record[:, column], minlength=12) for column in range(at.RECORD)]
+    )
+    at_target = np.bincount(month, weights=record[:, at.POOL_TEMP] >= target, minlength=12)
+    without = np.bincount(month, weights=record[:, at.POOL_TEMP_WITHOUT] >= target, minlength=12)
+    return tuple(
+        Month(
+            month=m + 1,
+            pool=float(sums[at.POOL_TEMP, m] / hours[m]),
+            pool_without_solar=float(sums[at.POOL_TEMP_WITHOUT, m] / hours[m]),
+            clear_day_rise=float(clear_day_rise[m]),
+            hours_at_target=float(at_target[m]),
+            hours_at_target_without_solar=float(without[m]),
+            solar_heat=float(sums[at.SOLAR_HEAT, m]),
+            solar_time=float(sums[at.SOLAR_TIME, m]),
+            pump_energy=float(sums[at.PUMP_ENERGY, m]),
+            pump_energy_without_solar=float(sums[at.PUMP_ENERGY_WITHOUT, m]),
+            pump_cost=float(sums[at.PUMP_ENERGY, m] * price),
+        )
+        for m in range(12)
+    )

@@ -1,0 +1,84 @@
+"""Sun and weather at each step on the job's planes: made once, shared by every run of that place.
+
+What an edit of pool, panels, pump or controls leaves alone is here, so that such an edit costs only
+the loop.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from noonwater.climate.sun import (
+    PlaneSun,
+    SunSteps,
+    WeatherSteps,
+    plane_sun,
+    sun_steps,
+    weather_steps,
+)
+from noonwater.climate.weather_year import WeatherYear
+from noonwater.model.site import Roof
+
+STEP = 300
+"""[s] Step of the year unless asked otherwise."""
+
+GROUND_ALBEDO = {
+    "grass": 0.20,
+    "concrete": 0.30,
+    "gravel": 0.25,
+    "sand": 0.40,
+    "snow": 0.65,
+    "water": 0.06,
+}
+"""[-] Grass, concrete, sand, snow, sea as in pvlib's SURFACE_ALBEDOS (read in its source); gravel
+from memory."""
+
+
+@dataclass(frozen=True, eq=False)
+class Surroundings:
+    """A place's year in steps.
+
+    Attributes
+    ----------
+    weather : WeatherYear
+        The hours it was made from.
+    sun : SunSteps
+        On level ground.
+    air : WeatherSteps
+        Air, wind and sky.
+    planes : dict
+        Sun on each plane, by (pitch, bearing). [°]
+    """
+
+    weather: WeatherYear
+    sun: SunSteps
+    air: WeatherSteps
+    planes: dict[tuple[float, float], PlaneSun]
+
+
+def surroundings(
+    weather: WeatherYear, roofs: tuple[Roof, ...], ground: str, step: int = STEP
+) -> Surroundings:
+    """Make the steps of a place.
+
+    Parameters
+    ----------
+    weather : WeatherYear
+        The hours.
+    roofs : tuple of Roof
+        Planes that carry panels or the sensor.
+    ground : str
+        Key of `GROUND_ALBEDO`.
+    step : int
+        [s]
+
+    Returns
+    -------
+    Surroundings
+    """
+    sun = sun_steps(weather, step)
+    planes = {
+        (roof.pitch, roof.bearing): plane_sun(sun, roof.pitch, roof.bearing, GROUND_ALBEDO[ground])
+        for roof in roofs
+    }
+    return Surroundings(weather, sun, weather_steps(weather, step), planes)
