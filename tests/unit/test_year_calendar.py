@@ -1,0 +1,53 @@
+"""Clock and calendar over the steps."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from noonwater.model.plant import Period
+from noonwater.model.pool import Cover
+from noonwater.year.calendar import (
+    covered_in_step,
+    month_of_step,
+    period_of_step,
+    season_of_step,
+)
+
+
+def test_periods_by_the_middle_of_the_step() -> None:
+    program = (Period("08:00", "12:00", 2000.0), Period("22:00", "02:00", 1500.0))
+    day = period_of_step(program, 12)[: 24 * 12].reshape(24, 12)
+    assert (day[8:12] == 0).all()
+    assert (day[[22, 23, 0, 1]] == 1).all()
+    assert (day[2:8] == -1).all()
+    assert (day[12:22] == -1).all()
+
+
+def test_a_season_over_the_years_end() -> None:
+    days = season_of_step("10-01", "04-15", 1).reshape(365, 24)
+    assert days[0].all()
+    assert days[104].all(), "15 April itself is in season"
+    assert not days[105].any()
+    assert not days[272].any()
+    assert days[273].all(), "1 October"
+
+
+def test_one_day_and_all_year() -> None:
+    assert season_of_step("06-01", "06-01", 1).sum() == 24
+    assert season_of_step("01-01", "12-31", 1).all()
+
+
+def test_cover_by_hours_and_months() -> None:
+    cover = Cover("bubble", "20:00", "08:00", (1, 12))
+    on = covered_in_step(cover, 2)
+    month = month_of_step(2)
+    assert on[(month > 0) & (month < 11)].sum() == 0
+    assert on[month == 0].sum() == 31 * 24
+    assert covered_in_step(Cover(), 12).sum() == 0
+
+
+def test_months_have_their_days() -> None:
+    assert (
+        np.bincount(month_of_step(1))
+        == 24 * np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
+    ).all()
