@@ -266,16 +266,16 @@ def coefficients_quasi_dynamic(
 
 
 @formula
-def iam_ashrae(incidence: float, b0: float, b1: float) -> float:
+def iam_ashrae(incidence: float, iam_slope: float, iam_curve: float) -> float:
     """Incidence angle modifier in the form of the test rows.
 
     Parameters
     ----------
     incidence : float
         Angle of the beam on the plane. [°]
-    b0 : float
+    iam_slope : float
         First coefficient with the row's sign, usually negative. [-]
-    b1 : float
+    iam_curve : float
         Second coefficient with the row's sign. [-]
 
     Returns
@@ -285,9 +285,9 @@ def iam_ashrae(incidence: float, b0: float, b1: float) -> float:
 
     Notes
     -----
-    Range: 0 to 60° in the tests. 1 + b0 s + b1 s² with s = 1/cos - 1. It runs away near 90°: above
-    60° it falls from its value there in a straight line to 0 at 90°, and never below 0 (ours, not
-    the source's).
+    Range: 0 to 60° in the tests. 1 + iam_slope s + iam_curve s² with s = 1/cos - 1. It runs
+    away near 90°: above 60° it falls from its value there in a straight line to 0 at 90°, and
+    never below 0 (ours, not the source's).
 
     References
     ----------
@@ -297,7 +297,7 @@ def iam_ashrae(incidence: float, b0: float, b1: float) -> float:
     if angle >= 90.0:
         return 0.0
     secant = 1.0 / math.cos(math.radians(min(angle, 60.0))) - 1.0
-    modifier = max(1.0 + secant * (b0 + b1 * secant), 0.0)
+    modifier = max(1.0 + secant * (iam_slope + iam_curve * secant), 0.0)
     if angle <= 60.0:
         return modifier
     return modifier * (90.0 - angle) / 30.0

@@ -19,8 +19,9 @@ EVAPORATION_FACTOR_LOW = 0.65
 """[-] Lower end of the stated range, times the default. The two cold lakes of decision 0003 lie
 lower still (0.76 and 0.58)."""
 
-EVAPORATION_FACTOR_HIGH = 1.35
-"""[-] Upper end of the stated range, times the default, where Smith-Lof-Jones is not higher."""
+EVAPORATION_FACTOR_HIGH = 1.6
+"""[-] Upper end of the stated range, times the default. Reaches Smith-Lof-Jones, and with it the one
+windy pool that was measured, up to 2.2 m/s of wind; above that see `evaporation_coefficient_high`."""
 
 ACTIVITY_ASHRAE = MappingProxyType(
     {
@@ -173,12 +174,12 @@ def evaporation_coefficient(
 
 
 @formula
-def evaporation_coefficient_low(coefficient: float) -> float:
+def evaporation_coefficient_low(evaporation_coefficient: float) -> float:
     """Lower end of the range of the evaporation coefficient.
 
     Parameters
     ----------
-    coefficient : float
+    evaporation_coefficient : float
         Default coefficient. [W/(m²·Pa)]
 
     Returns
@@ -190,16 +191,16 @@ def evaporation_coefficient_low(coefficient: float) -> float:
     -----
     Range: as the default. `EVAPORATION_FACTOR_LOW` times it; spread of decision 0003.
     """
-    return EVAPORATION_FACTOR_LOW * coefficient
+    return EVAPORATION_FACTOR_LOW * evaporation_coefficient
 
 
 @formula
-def evaporation_coefficient_high(coefficient: float, wind_speed: float) -> float:
+def evaporation_coefficient_high(evaporation_coefficient: float, wind_speed: float) -> float:
     """Upper end of the range of the evaporation coefficient.
 
     Parameters
     ----------
-    coefficient : float
+    evaporation_coefficient : float
         Default coefficient. [W/(m²·Pa)]
     wind_speed : float
         Wind speed at the water. [m/s]
@@ -215,18 +216,18 @@ def evaporation_coefficient_high(coefficient: float, wind_speed: float) -> float
     that the range always holds the one windy outdoor pool that was measured; decision 0003.
     """
     wind_pool = evaporation_coefficient_smith_lof_jones(wind_speed)
-    return max(EVAPORATION_FACTOR_HIGH * coefficient, wind_pool)
+    return max(EVAPORATION_FACTOR_HIGH * evaporation_coefficient, wind_pool)
 
 
 @formula
 def evaporation_heat(
-    coefficient: float, vapour_pressure_water: float, vapour_pressure_air: float
+    evaporation_coefficient: float, vapour_pressure_water: float, vapour_pressure_air: float
 ) -> float:
     """Heat that evaporation takes from the water.
 
     Parameters
     ----------
-    coefficient : float
+    evaporation_coefficient : float
         Evaporation coefficient. [W/(m²·Pa)]
     vapour_pressure_water : float
         Saturation pressure at the surface. [Pa]
@@ -243,16 +244,16 @@ def evaporation_heat(
     Range: as the coefficient. Dalton's form. Sources give no coefficient of their own for
     condensation; the same one is used (ours, not the source's).
     """
-    return coefficient * (vapour_pressure_water - vapour_pressure_air)
+    return evaporation_coefficient * (vapour_pressure_water - vapour_pressure_air)
 
 
 @formula
-def evaporation_rate(heat: float, temp_water: float) -> float:
+def evaporation_rate(evaporation_heat: float, temp_water: float) -> float:
     """Mass of water leaving the surface.
 
     Parameters
     ----------
-    heat : float
+    evaporation_heat : float
         Evaporation heat. [W/m²]
     temp_water : float
         Surface temperature. [°C]
@@ -266,7 +267,7 @@ def evaporation_rate(heat: float, temp_water: float) -> float:
     -----
     Range: 0 to 100 °C. Heat over `latent_heat`.
     """
-    return heat / latent_heat(temp_water)
+    return evaporation_heat / latent_heat(temp_water)
 
 
 @formula

@@ -10,7 +10,7 @@ from noonwater.physics.water import LATENT_HEAT_FUSION, heat_capacity_water
 
 @formula
 def temp_surface_dry(
-    temp_air: float, longwave_down: float, emissivity: float, coefficient: float
+    temp_air: float, longwave_down: float, emissivity: float, convection_coefficient: float
 ) -> float:
     """Temperature of a dry thin surface between air and sky, without sun.
 
@@ -22,7 +22,7 @@ def temp_surface_dry(
         Long-wave irradiance of the surface. [W/m²]
     emissivity : float
         Long-wave emissivity. [-]
-    coefficient : float
+    convection_coefficient : float
         Whole convection of the surface, back included. [W/(m²·K)]
 
     Returns
@@ -38,8 +38,12 @@ def temp_surface_dry(
     temp = temp_air
     for _ in range(3):
         kelvin = temp + KELVIN
-        slope = coefficient + 4.0 * emissivity * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin
-        excess = longwave_net(temp, longwave_down, emissivity) + coefficient * (temp_air - temp)
+        slope = (
+            convection_coefficient + 4.0 * emissivity * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin
+        )
+        excess = longwave_net(temp, longwave_down, emissivity) + convection_coefficient * (
+            temp_air - temp
+        )
         temp += excess / slope
     return temp
 

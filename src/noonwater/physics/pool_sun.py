@@ -1,6 +1,6 @@
 """Sun absorbed by a pool, by finish and depth.
 
-Light is lost at the surface, absorbed on the way down in two bands, thrown back by the floor,
+Light is lost at the surface, absorbed on the way down in three bands, thrown back by the floor,
 absorbed on the way up, and partly thrown down again by the underside of the surface. These run at
 preparation, not in the year's loop.
 """
@@ -12,15 +12,24 @@ from types import MappingProxyType
 
 from noonwater.core.jit import formula
 
-SHARE_RED = 0.58
-"""[-] Share of the sun's energy that water takes near the surface: Jerlov type I, Paulson and
-Simpson 1977 table 2 (read second-hand in public ocean code)."""
+SHARE_BLUE = 0.237
+"""[-] Share of the sun's energy in blue and green light: Paulson and Simpson 1981, nine bands
+(read second-hand in two public ocean codes)."""
 
-LENGTH_RED = 0.35
-"""[m] Depth that leaves 1/e of that share; source as `SHARE_RED`."""
+SHARE_RED = 0.360
+"""[-] Share in red and near infrared; source as `SHARE_BLUE`."""
 
-LENGTH_BLUE = 23.0
-"""[m] The same for the rest of the energy; source as `SHARE_RED`."""
+SHARE_HEAT = 0.403
+"""[-] Sum of the seven bands that water takes near the surface; source as `SHARE_BLUE`."""
+
+ATTENUATION_BLUE = 0.066
+"""[1/m] Clearest sea water, Jerlov type I, after Soloviev and Schlüssel 1996 (read as above)."""
+
+ATTENUATION_RED = 0.4405
+"""[1/m] Source as `ATTENUATION_BLUE`."""
+
+ATTENUATION_HEAT = 31.75
+"""[1/m] The slowest of the seven bands; source as `ATTENUATION_BLUE`."""
 
 REFRACTIVE_INDEX = 1.333
 """[-] Water, visible light, 20 °C (IAPWS R9-97, from memory)."""
@@ -111,11 +120,13 @@ def transmittance_water(path: float) -> float:
 
     References
     ----------
-    .. [1] Paulson, C. A. and Simpson, J. J., Irradiance measurements in the upper ocean, J. Phys.
-       Oceanogr. 7, 1977, 952-956, Jerlov type I (read second-hand in public ocean code).
+    .. [1] Paulson, C. A. and Simpson, J. J., The temperature difference across the cool skin of
+       the ocean, J. Geophys. Res. 86, 1981; Soloviev, A. and Schlüssel, P., 1996 (read
+       second-hand in two public ocean codes). Seven of nine bands lumped is ours.
     """
-    red = SHARE_RED * math.exp(-path / LENGTH_RED)
-    return red + (1.0 - SHARE_RED) * math.exp(-path / LENGTH_BLUE)
+    blue = SHARE_BLUE * math.exp(-path * ATTENUATION_BLUE)
+    red = SHARE_RED * math.exp(-path * ATTENUATION_RED)
+    return blue + red + SHARE_HEAT * math.exp(-path * ATTENUATION_HEAT)
 
 
 @formula
@@ -171,9 +182,10 @@ def absorptance_below_surface(floor_reflectance: float, depth: float, path_facto
     """
     down = depth * path_factor
     up = depth * PATH_DIFFUSE
-    red = escape_band(down / LENGTH_RED, up / LENGTH_RED, floor_reflectance)
-    blue = escape_band(down / LENGTH_BLUE, up / LENGTH_BLUE, floor_reflectance)
-    return 1.0 - SHARE_RED * red - (1.0 - SHARE_RED) * blue
+    blue = escape_band(down * ATTENUATION_BLUE, up * ATTENUATION_BLUE, floor_reflectance)
+    red = escape_band(down * ATTENUATION_RED, up * ATTENUATION_RED, floor_reflectance)
+    heat = escape_band(down * ATTENUATION_HEAT, up * ATTENUATION_HEAT, floor_reflectance)
+    return 1.0 - SHARE_BLUE * blue - SHARE_RED * red - SHARE_HEAT * heat
 
 
 @formula
@@ -194,7 +206,7 @@ def absorptance_pool(floor_reflectance: float, depth: float) -> float:
 
     Notes
     -----
-    Range: 0.1 to 5 m of clear, undisturbed water. At 1.5 m it is 0.78, 0.84, 0.87 and 0.92 for
+    Range: 0.1 to 5 m of clear, undisturbed water. At 1.5 m it is 0.83, 0.87, 0.89 and 0.92 for
     the four finishes; ISO/TR 12596 has 0.85 light and 0.90 dark, less 0.05 in heavy use (read
     second-hand), a US laboratory 0.75 to 0.85 (read second-hand).
     """
