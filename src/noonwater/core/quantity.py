@@ -53,7 +53,7 @@ KINDS = {
         Kind("temperature", "degC", "degC", "degF", ("84 °F", "29 °C")),
         Kind("temperature difference", "kelvin", "kelvin", "delta_degF", ("8 °F", "4 K")),
         Kind("time", "s", "s", "s", ("35 s", "4 min", "6 h")),
-        Kind("share", "", "percent", "percent", ("40 %", "0.4 1")),
+        Kind("share", "", "percent", "percent", ("40 %",)),
         Kind("daily sun", "J/m**2/day", "kWh/m**2/day", "kWh/m**2/day", ("3.1 kWh/m2/day",)),
         Kind("energy price", "currency/J", "currency/kWh", "currency/kWh", ("0.14 USD/kWh",)),
     )

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Annotated, Literal
 
+from noonwater.core.field import Items
 from noonwater.model.plant import Array, Controls, Money, Pad, Pump
 from noonwater.model.pool import Pool
 from noonwater.model.site import Roof, Site, Weather
@@ -21,7 +22,7 @@ class Job:
     site: Site
     weather: Weather
     pool: Pool
-    roof: tuple[Roof, ...]
+    roof: Annotated[tuple[Roof, ...], Items("roof planes", 1, 40)]
     array: Array
     pad: Pad
     pump: Pump

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
+from noonwater.core.field import Items, Whole
 from noonwater.core.quantity import Quantity
 from noonwater.model.pool import ClockTime, minutes_of
 
@@ -16,7 +17,7 @@ class Bank:
     """Panels side by side on one roof plane, on one pair of headers."""
 
     roof: str
-    panels: Annotated[int, "count"]
+    panels: Annotated[int, Whole("panels side by side", 1, 60)]
     panel: str
     piping: Literal["reverse return", "direct return"] = "reverse return"
 
@@ -30,7 +31,7 @@ class Bank:
 class Array:
     """All banks; they share one feed and one return."""
 
-    banks: tuple[Bank, ...]
+    banks: Annotated[tuple[Bank, ...], Items("banks that share one feed", 1, 40)]
 
     def __post_init__(self) -> None:
         """Refuse an array without banks."""
@@ -73,7 +74,7 @@ class Pad:
     bypass_open: Annotated[
         float, Quantity("share", "how far the hand-set bypass stands open", 0, 1)
     ] = 0.0
-    elbows: Annotated[int, "count"] = 16
+    elbows: Annotated[int, Whole("elbows on the way to the array and back", 0, 200)] = 16
 
 
 @dataclass(frozen=True)
@@ -98,7 +99,7 @@ class Pump:
     """The filter pump and its program of the day."""
 
     pump: str
-    program: tuple[Period, ...]
+    program: Annotated[tuple[Period, ...], Items("stretches of the pump's day", 1, 48)]
     solar_speed: Speed | None = None
     priming_speed: Speed | None = None
     priming_time: Annotated[float, Quantity("time", "priming at each start", 0, 1800)] = 180.0
@@ -129,7 +130,7 @@ class Controls:
         float, Quantity("temperature difference", "sensor above pool to stop", 0, 25)
     ] = 2.0
     deadband: Annotated[
-        float, Quantity("temperature difference", "fall below target to start again", 0.05, 5)
+        float, Quantity("temperature difference", "rise above target at which solar stops", 0.05, 5)
     ] = 0.3
     sensor_roof: str = ""
     valve_travel: Annotated[float, Quantity("time", "diverter from stop to stop", 0, 240)] = 35.0
@@ -151,6 +152,9 @@ def minutes_between(start: ClockTime, stop: ClockTime) -> list[int]:
     return [minute % (24 * 60) for minute in range(first, last)]
 
 
+Currency = Literal["USD", "EUR", "GBP", "AUD", "CAD", "MXN", "NZD", "CHF", "ZAR", "BRL"]
+
+
 @dataclass(frozen=True)
 class Money:
     """Prices that running costs are told in."""
@@ -158,4 +162,4 @@ class Money:
     electricity: Annotated[float, Quantity("energy price", "a unit of electricity", 0, 1e-5)] = (
         field(default=0.0)
     )
-    currency: str = "USD"
+    currency: Currency = "USD"

@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
+from noonwater.core.field import Choice, Items, Whole
 from noonwater.core.quantity import Quantity
 
 Terrain = Literal["open water", "open field", "suburb", "town or woods"]
 """What the wind crosses on its way to the house, as a surveyor sees it."""
+
+Seed = Annotated[int, Whole("start of the row of random hours", 0, 2**31 - 1)]
 
 Ground = Literal["grass", "concrete", "gravel", "sand", "snow", "water"]
 
@@ -45,7 +48,7 @@ class WeatherFromStations:
     """Hours made from the United States station table at the site."""
 
     source: Literal["stations"]
-    seed: int = 1
+    seed: Seed = 1
 
 
 Sun = Annotated[float, Quantity("daily sun", "sun on level ground, a day", 0.0, 4.5e7)]
@@ -61,12 +64,15 @@ class WeatherFromMonths:
 
     source: Literal["months"]
     utc_offset: Annotated[float, Quantity("time", "standard time ahead of UTC", -43200, 50400)]
-    sun: tuple[Sun, ...]
-    air: tuple[Air, ...]
-    dew_point: tuple[DewPoint, ...]
-    wind: tuple[Wind, ...]
-    daily_range: tuple[Range, ...] = ()
-    seed: int = 1
+    sun: Annotated[tuple[Sun, ...], Items("sun on level ground: twelve monthly means", 12, 12)]
+    air: Annotated[tuple[Air, ...], Items("air temperature: twelve monthly means", 12, 12)]
+    dew_point: Annotated[tuple[DewPoint, ...], Items("dew point: twelve monthly means", 12, 12)]
+    wind: Annotated[tuple[Wind, ...], Items("wind at 10 m: twelve monthly means", 12, 12)]
+    daily_range: Annotated[
+        tuple[Range, ...],
+        Items("daily range of the air: twelve, or none", 0, 12),
+    ] = ()
+    seed: Seed = 1
 
     def __post_init__(self) -> None:
         """Refuse anything but twelve months."""
@@ -77,7 +83,9 @@ class WeatherFromMonths:
             raise ValueError(f"daily_range has {len(self.daily_range)} values; allowed: none or 12")
 
 
-Weather = WeatherFromFile | WeatherShipped | WeatherFromStations | WeatherFromMonths
+Weather = Annotated[
+    WeatherFromFile | WeatherShipped | WeatherFromStations | WeatherFromMonths, Choice("source")
+]
 
 
 @dataclass(frozen=True)

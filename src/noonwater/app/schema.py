@@ -1,0 +1,95 @@
+"""The published description of job files, for editors and other programs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from noonwater.app.job_file import job_adapter
+from noonwater.model.job import FORMAT
+
+DRAFT = "https://json-schema.org/draft/2020-12/schema"
+
+
+def job_schema() -> dict[str, Any]:
+    """Describe a job file as JSON Schema, draft 2020-12.
+
+    Returns
+    -------
+    dict
+        The schema that lies in docs/job.schema.json. It knows keys, choices and the form of
+        quantities; dimensions, bounds and names across tables are checked by `read_job`.
+    """
+    listed = job_adapter().json_schema()
+    models = listed["$defs"]
+    job = models.pop("Job")
+    job["properties"]["format"] = {
+        "const": FORMAT,
+        "description": "number of this format; older files are migrated when they are read",
+    }
+    job["required"] = sorted({*job["required"], "format"}, key=list(job["properties"]).index)
+    for name, model in (("Job", job), *models.items()):
+        for key, field in model.get("properties", {}).items():
+            # A default is held in SI; in a file it would be a bare number, so the schema has none.
+            field.pop("default", None)
+            # What may be left out is null in Python; TOML has no null.
+            for choice in field.pop("anyOf", []):
+                field.update(choice if choice != {"type": "null"} else {})
+            field.pop("title", None)
+            if "description" not in field:
+                field["description"] = MEANINGS.get(f"{name}.{key}") or MEANINGS[key]
+        if model is not job:
+            model["description"] = model.get("description", "").partition("\n")[0]
+    return {
+        "$schema": DRAFT,
+        "$id": f"urn:noonwater:job:{FORMAT}",
+        "title": "Noonwater job",
+        "description": "One job of a contractor; each quantity is text with its unit.",
+        **{key: job[key] for key in ("type", "properties", "required", "additionalProperties")},
+        "$defs": models,
+    }
+
+
+MEANINGS = {
+    "Job.name": "what the job is called",
+    "Job.roof": "roof planes that can carry panels",
+    "Job.pump": "the filter pump and its program of the day",
+    "Array.banks": "banks of panels that share one feed and one return",
+    "Pool.cover": "the cover and the hours it lies on the water",
+    "Pool.shelter": "how far the pool is kept from the wind",
+    "Cover.kind": "what the cover is",
+    "Cover.months": "months in which the cover is used, 1 to 12",
+    "Controls.kind": "what decides: the difference of two sensors, or the clock alone",
+    "Roof.name": "what the plane is called; a name of its own",
+    "Roof.exposure": "how far the plane is open to the wind",
+    "Pump.pump": "pump by its name in the catalog",
+    "array": "the panels",
+    "arrangement": "how the array is tied into the pad",
+    "breaker": "where the vacuum breaker sits",
+    "check_valves": "check valves that are there",
+    "controls": "what decides that water goes to the roof",
+    "currency": "currency of the prices",
+    "file": "weather file: EPW, TMY3 or TMY2; looked for beside the job file",
+    "filter": "filter by its name in the catalog",
+    "finish": "how bright the pool's walls and floor are",
+    "ground": "what lies in front of the panels",
+    "heater": "heater by its name in the catalog",
+    "money": "prices that running costs are told in",
+    "name": "what it is called",
+    "pad": "the pad beside the pool, and the pipes",
+    "panel": "panel by its name in the catalog",
+    "piping": "how the headers of a bank share the water",
+    "pool": "the pool and its owner's wishes",
+    "priming_speed": "speed at each start of solar, till the water has passed the top",
+    "roof": "roof plane by its name",
+    "schedule": "schedule of the pipe, or metric sizes",
+    "sensor_roof": "roof plane that carries the sensor; empty: the first bank's",
+    "site": "the place of the job",
+    "solar": "whether water may go to the roof in this stretch",
+    "solar_speed": "speed while water goes to the roof",
+    "source": "where the weather comes from",
+    "terrain": "what the wind crosses on its way to the house",
+    "units": "units that results are shown in",
+    "weather": "the typical year",
+    "year": "typical year that ships inside a library",
+}
+"""What keys mean whose type says nothing about it; by model and key, or by key alone."""
