@@ -27,6 +27,7 @@ import numpy as np
 
 from noonwater.physics import evaporation_formulas as formulas
 from noonwater.physics.air import (
+    dew_point,
     pressure_at_elevation,
     vapour_pressure_at_humidity,
     vapour_pressure_saturation,
@@ -184,7 +185,7 @@ def pan_months(coefficient: Coefficient, weather: PanWeather, pan: Pan = Pan()) 
     z0, pressure = pan.roughness, weather.pressure_air
     ratio_2m = wind_speed_log_law(1.0, 10.0, 2.0, z0, z0)
     ratio_near = wind_speed_log_law(1.0, 10.0, pan.height_near, z0, z0)
-    dew = np.array([_dew(p) for p in weather.vapour_pressure])
+    dew = np.array([dew_point(p) for p in weather.vapour_pressure])
     down = [
         longwave_sky(
             emissivity_cloudy(emissivity_sky_berdahl_martin_mean(d), 1.0 - c, pan.cloud_factor), t
@@ -215,12 +216,6 @@ def pan_months(coefficient: Coefficient, weather: PanWeather, pan: Pan = Pan()) 
             (sun + longwave_net(temp, sky, pan.emissivity) - evaporation - dry) * STEP / capacity
         )
     return total
-
-
-def _dew(vapour_pressure: float) -> float:
-    from noonwater.physics.air import dew_point
-
-    return dew_point(vapour_pressure)
 
 
 @dataclass(frozen=True)

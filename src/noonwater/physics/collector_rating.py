@@ -254,8 +254,8 @@ def coefficients_quasi_dynamic(
 
     Notes
     -----
-    Range: exact at 3 m/s, within 4 W/m² elsewhere. c1 = b1, c3 = b2, c4 = 0.85 eta0 (1 - 3 bu),
-    c6 = bu eta0.
+    Range: exact at 3 m/s; under -80 W/m² within 4 W/m² from 1.5 to 4.5 m/s, 6 at 0.5.
+    c1 = b1, c3 = b2, c4 = 0.85 eta0 (1 - 3 bu), c6 = bu eta0.
 
     References
     ----------

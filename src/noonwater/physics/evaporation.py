@@ -20,8 +20,8 @@ EVAPORATION_FACTOR_LOW = 0.65
 lower still (0.76 and 0.58)."""
 
 EVAPORATION_FACTOR_HIGH = 1.6
-"""[-] Upper end of the stated range, times the default. Reaches Smith-Lof-Jones, and with it the one
-windy pool that was measured, up to 2.2 m/s of wind; above that see `evaporation_coefficient_high`."""
+"""[-] Upper end of the stated range, times the default. Reaches Smith-Lof-Jones, and with it the
+one windy pool that was measured, up to 2.2 m/s of wind; `evaporation_coefficient_high` goes on."""
 
 ACTIVITY_ASHRAE = MappingProxyType(
     {
