@@ -41,11 +41,13 @@ class Part:
     ports : tuple of str
         Names of its openings, first the one that water enters.
     elevation : float
-        Height of its ports above the pool's water. [m]
+        Height of its first port above the pool's water. [m]
     size : float
         Nominal size. [m]
     catalog : str
         Row of the catalog that its figures come from; "" where the kind says all.
+    rise : float
+        Height of its last port above its first; a panel's upper header lies above its lower. [m]
     """
 
     name: str
@@ -54,6 +56,7 @@ class Part:
     elevation: float
     size: float
     catalog: str = ""
+    rise: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,219 @@
+"""Parts and pipes of a circuit as links of a network: which loses what, which is shut."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from math import pi
+
+from noonwater.catalog import (
+    check_valve_named,
+    filter_named,
+    fitting_named,
+    heater_named,
+    panel_named,
+    pump_named,
+)
+from noonwater.catalog.part import FittingType
+from noonwater.hydraulics.arrays import ONE_WAY, PLAIN, PUMP
+from noonwater.hydraulics.settings import Settings, Water
+from noonwater.model.circuit import Circuit, Part, Pipe, Port, State
+from noonwater.physics.fitting import fitting_coefficient_crane, valve_coefficient
+from noonwater.physics.pipe_friction import ROUGHNESS_PVC
+
+
+@dataclass(frozen=True)
+class Element:
+    """A link before it is numbered.
+
+    Attributes
+    ----------
+    name : str
+        Of its part or pipe; a diverter's ways add the port's name.
+    start, stop : Port
+        In the direction of usual flow.
+    kind : int
+        PLAIN, ONE_WAY or PUMP.
+    figures : tuple of float
+        Columns of `arrays.Links.figures`.
+    area : float
+        Cross section, 0 where it has none. [m²]
+    """
+
+    name: str
+    start: Port
+    stop: Port
+    kind: int
+    figures: tuple[float, float, float, float, float, float]
+    area: float = 0.0
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What the elements of a circuit depend on besides the circuit."""
+
+    state: State
+    water: Water
+    settings: Settings
+    diameters: dict[str, float]
+
+    def head_of(self, pressure: float) -> float:
+        """Head of a pressure [Pa] in this water. [m]."""
+        return pressure / (self.water.density * self.settings.gravity)
+
+    def quadratic_of(self, K: float, diameter: float) -> float:
+        """Head per square of flow of a loss coefficient. [m/(m³/s)²]."""
+        return 8.0 * K / (pi * pi * self.settings.gravity * diameter**4)
+
+    def opening_of(self, part: Part) -> float:
+        """How far a valve stands open in this state; 1 where the state does not say."""
+        return dict(self.state.positions).get(part.name, 1.0)
+
+
+def elements_of(
+    circuit: Circuit, state: State, water: Water, settings: Settings
+) -> tuple[Element, ...]:
+    """All links that a state leaves open.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        Parts and pipes.
+    state : State
+        Positions and speed.
+    water : Water
+        What flows.
+    settings : Settings
+        Switches.
+
+    Returns
+    -------
+    tuple of Element
+        Pipes first, then parts, in the circuit's order.
+    """
+    diameters: dict[str, float] = {}
+    for pipe in circuit.pipes:
+        for part, _ in (pipe.start, pipe.stop):
+            diameters[part] = max(pipe.diameter, diameters.get(part, 0.0))
+    setting = Setting(state, water, settings, diameters)
+    pipes = [_pipe(pipe, setting) for pipe in circuit.pipes]
+    parts = [
+        element
+        for part in circuit.parts
+        if part.kind in _MAKERS
+        for element in _MAKERS[part.kind](part, setting)
+    ]
+    return (*pipes, *parts)
+
+
+def fitting_loss(fitting: FittingType, diameter: float) -> float:
+    """Loss coefficient of a fitting by the default method.
+
+    Parameters
+    ----------
+    fitting : FittingType
+        Row of the catalog.
+    diameter : float
+        Inside diameter of the pipe. [m]
+
+    Returns
+    -------
+    float
+        On the pipe's velocity. [-]
+    """
+    if fitting.fixed is not None:
+        return fitting.fixed
+    return fitting_coefficient_crane(fitting.crane or 0.0, diameter)
+
+
+def _area(diameter: float) -> float:
+    return 0.25 * pi * diameter * diameter
+
+
+def _pipe(pipe: Pipe, setting: Setting) -> Element:
+    K = sum(
+        fitting.count * fitting_loss(fitting_named(fitting.kind), pipe.diameter)
+        for fitting in pipe.fittings
+    )
+    quadratic = setting.quadratic_of(K, pipe.diameter)
+    figures = (pipe.length, pipe.diameter, ROUGHNESS_PVC, 0.0, quadratic, 0.0)
+    return Element(pipe.name, pipe.start, pipe.stop, PLAIN, figures, _area(pipe.diameter))
+
+
+def _pump(part: Part, setting: Setting) -> Iterator[Element]:
+    if setting.state.speed > 0.0:
+        pump = pump_named(part.catalog)
+        ratio = setting.state.speed / pump.rated_speed
+        figures = (pump.head_shutoff, pump.fall, pump.exponent, ratio, 0.0, 0.0)
+        yield _through(part, PUMP, figures)
+
+
+def _filter(part: Part, setting: Setting) -> Iterator[Element]:
+    row = filter_named(part.catalog)
+    load = setting.settings.filter_load
+    linear = row.clean_linear + load * (row.dirty_linear - row.clean_linear)
+    quadratic = row.clean_quadratic + load * (row.dirty_quadratic - row.clean_quadratic)
+    viscous = setting.head_of(linear) / row.viscosity
+    figures = (0.0, 0.0, 0.0, viscous, setting.head_of(quadratic), 0.0)
+    yield _through(part, PLAIN, figures)
+
+
+def _heater(part: Part, setting: Setting) -> Iterator[Element]:
+    quadratic = setting.head_of(heater_named(part.catalog).quadratic)
+    yield _through(part, PLAIN, (0.0, 0.0, 0.0, 0.0, quadratic, 0.0))
+
+
+def _panel(part: Part, setting: Setting) -> Iterator[Element]:
+    row = panel_named(part.catalog)
+    viscous = row.drop_laminar / row.viscosity
+    yield _through(part, PLAIN, (0.0, 0.0, 0.0, viscous, row.drop_turbulent, 0.0))
+
+
+def _check_valve(part: Part, setting: Setting) -> Iterator[Element]:
+    row = check_valve_named(part.catalog)
+    diameter = setting.diameters[part.name]
+    K = fitting_loss(fitting_named(row.fitting), diameter)
+    opening = setting.head_of(row.opening_pressure)
+    figures = (0.0, diameter, 0.0, 0.0, setting.quadratic_of(K, diameter), opening)
+    yield _through(part, ONE_WAY, figures)
+
+
+def _valve(part: Part, setting: Setting) -> Iterator[Element]:
+    opening = setting.opening_of(part)
+    if opening > 0.0:
+        diameter = setting.diameters[part.name]
+        K = valve_coefficient(fitting_loss(fitting_named("ball valve"), diameter), opening)
+        figures = (0.0, diameter, 0.0, 0.0, setting.quadratic_of(K, diameter), 0.0)
+        yield _through(part, PLAIN, figures)
+
+
+def _diverter(part: Part, setting: Setting) -> Iterator[Element]:
+    solar = setting.opening_of(part)
+    diameter = setting.diameters[part.name]
+    K_open = fitting_loss(fitting_named("diverter"), diameter)
+    for port, opening in (("pool", 1.0 - solar), ("solar", solar)):
+        if opening > 0.0:
+            quadratic = setting.quadratic_of(valve_coefficient(K_open, opening), diameter)
+            figures = (0.0, diameter, 0.0, 0.0, quadratic, 0.0)
+            name = f"{part.name} to {port}"
+            yield Element(name, (part.name, "in"), (part.name, port), PLAIN, figures)
+
+
+def _through(
+    part: Part, kind: int, figures: tuple[float, float, float, float, float, float]
+) -> Element:
+    start, stop = (part.name, part.ports[0]), (part.name, part.ports[-1])
+    return Element(part.name, start, stop, kind, figures)
+
+
+_MAKERS: dict[str, Callable[[Part, Setting], Iterator[Element]]] = {
+    "pump": _pump,
+    "filter": _filter,
+    "heater": _heater,
+    "panel": _panel,
+    "check valve": _check_valve,
+    "bypass valve": _valve,
+    "isolation valve": _valve,
+    "drain": _valve,
+    "diverter": _diverter,
+}

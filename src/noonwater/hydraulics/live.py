@@ -1,0 +1,72 @@
+"""Which links can carry water at all: those on a loop through the pool."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+
+def carrying_links(ends: list[tuple[int, int]], ground: int) -> list[int]:
+    """Links that lie on a loop and hang together with the ground node.
+
+    Parameters
+    ----------
+    ends : list of (int, int)
+        Nodes of each link.
+    ground : int
+        The pool's node.
+
+    Returns
+    -------
+    list of int
+        Numbers of the links, ascending. A link whose removal cuts the graph in two (a dead end, a
+        leg behind a shut valve) carries nothing in steady flow and is left out.
+    """
+    bridges = _bridges(ends)
+    around = defaultdict(list)
+    for link, (start, stop) in enumerate(ends):
+        if link not in bridges:
+            around[start].append((stop, link))
+            around[stop].append((start, link))
+    seen, stack, links = {ground}, [ground], set()
+    while stack:
+        for other, link in around[stack.pop()]:
+            links.add(link)
+            if other not in seen:
+                seen.add(other)
+                stack.append(other)
+    return sorted(links)
+
+
+def _bridges(ends: list[tuple[int, int]]) -> set[int]:
+    # Tarjan's search, with a stack of its own: a chain of 300 parts is too deep for recursion.
+    around = defaultdict(list)
+    for link, (start, stop) in enumerate(ends):
+        around[start].append((stop, link))
+        around[stop].append((start, link))
+    entered: dict[int, int] = {}
+    lowest: dict[int, int] = {}
+    bridges: set[int] = set()
+    for root in list(around):
+        if root in entered:
+            continue
+        entered[root] = lowest[root] = len(entered)
+        stack = [(root, -1, iter(around[root]))]
+        while stack:
+            node, came_by, onward = stack[-1]
+            for other, link in onward:
+                if link == came_by:
+                    continue
+                if other in entered:
+                    lowest[node] = min(lowest[node], entered[other])
+                    continue
+                entered[other] = lowest[other] = len(entered)
+                stack.append((other, link, iter(around[other])))
+                break
+            else:
+                stack.pop()
+                if stack:
+                    parent = stack[-1][0]
+                    lowest[parent] = min(lowest[parent], lowest[node])
+                    if lowest[node] > entered[parent]:
+                        bridges.add(came_by)
+    return bridges
