@@ -112,3 +112,10 @@ YEARS = {
     "wide_name": DrawnYear(made_up_year(job="W﷽🏊水" * 50), "SI", "04-01", "10-31"),
     "no_name": DrawnYear(made_up_year(job=""), "SI", "04-01", "10-31"),
 }
+
+
+def points_of(data: str) -> np.ndarray:
+    """Read the points of a path of one start and relative steps, by the rules of SVG path data."""
+    start, _, steps = data.removeprefix("M").partition("l")
+    pairs = [start, *steps.split()]
+    return np.cumsum([[float(part) for part in pair.split(",")] for pair in pairs], axis=0)

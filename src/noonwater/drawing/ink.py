@@ -15,8 +15,8 @@ GRID = "#d4d9dc"
 CLOSED = "#eff1f2"
 AIR = "#8d969c"
 WATER = "#0a5a88"
-WATER_TINT = "#c3dcea"
-HEAT = "#b23c0c"
+WATER_TINT = "#c9e0ec"
+HEAT = "#a5370a"
 HEAT_TINT = "#fbeadf"
 
 GROUNDS = (SHEET, CLOSED, WATER_TINT, HEAT_TINT)

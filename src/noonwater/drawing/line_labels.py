@@ -17,9 +17,9 @@ from noonwater.drawing.ink import FINE
 from noonwater.drawing.lettering import Style, text_line, text_width
 from noonwater.drawing.strokes import Box, Floats, line, number
 
-_STRIDE = 3
+_STRIDE = 5
 _NEAR = 0.45
-_LED = (1.6, 2.6, 4.0, 6.0, 9.0)
+_LED = (1.6, 3.0, 5.0, 8.0)
 _SLOPE = 0.6
 _RISE = 1.1  # height of a name over its size
 
@@ -94,18 +94,17 @@ def line_labels(lines: Sequence[NamedLine], xs: Floats, plot: Box) -> list[h.Ele
     taken: list[Box] = []
     for index, named in enumerate(lines):
         others = [other for i, other in enumerate(lines) if i != index]
-        places = [
-            place
-            for place in _places(named, others, xs, plot)
-            if not any(
-                part.meets(box, 0.5 * named.style.size) for part in place.parts for box in taken
-            )
-        ]
-        if places:
-            best = max(places, key=lambda place: place.score)
+        places = sorted(_places(named, others, xs, plot), key=lambda place: -place.score)
+        best = next((place for place in places if not _meets(place, taken, named.style)), None)
+        if best is not None:
             taken += best.parts
             marks += _marks(named, best)
     return marks
+
+
+def _meets(place: _Place, taken: Sequence[Box], style: Style) -> bool:
+    gap = 0.5 * style.size
+    return any(part.meets(box, gap) for part in place.parts for box in taken)
 
 
 def _places(
