@@ -28,6 +28,7 @@ def surface_losses(
     wind_speed: float,
     longwave_down: float,
     pressure_air: float,
+    evaporation_factor: float,
     evaporation_share: float,
     cover_resistance: float,
 ) -> tuple[float, float, float]:
@@ -43,6 +44,9 @@ def surface_losses(
         At 2 m over the water. [m/s]
     longwave_down : float
         From the sky. [W/m²]
+    evaporation_factor : float
+        Times the default coefficient of evaporation, and so of convection: how the range of
+        decision 0003 enters. [-]
     evaporation_share : float
         Share of evaporation that a cover leaves; 1 without cover. [-]
     cover_resistance : float
@@ -60,7 +64,7 @@ def surface_losses(
     """
     surface = max(temp_water, FREEZING)
     vapour_pressure_water = vapour_pressure_saturation(surface)
-    coefficient = evaporation_coefficient(
+    coefficient = evaporation_factor * evaporation_coefficient(
         wind_speed, surface, temp_air, vapour_pressure_water, vapour_pressure_air, pressure_air
     )
     evaporated = covered_evaporation(

@@ -63,6 +63,7 @@ def step_pool(
         drivers.wind_water[i],
         drivers.longwave_sky[i],
         pool.pressure,
+        pool.evaporation_factor,
         pool.cover_evaporation if covered else 1.0,
         pool.cover_resistance if covered else 0.0,
     )

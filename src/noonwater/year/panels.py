@@ -18,6 +18,7 @@ from noonwater.physics.collector import (
 )
 from noonwater.physics.collector_rating import (
     TEST_WIND_RANGE,
+    efficiency_still_air,
     iam_ashrae,
     loss_still_air,
 )
@@ -26,6 +27,14 @@ from noonwater.year.parameters import Floats
 
 EMISSIVITY_GROUND = 0.95
 """[-] Of what a tilted plane sees below the horizon; read in an open building-physics library."""
+
+TEST_SKY_RANGE = (-80.0, -40.0, 0.0)
+"""[W/m²] Clearest, middle and indoor sky of a panel's test: long-wave irradiance less that of a
+black body at air temperature. Clear outdoor tests lie near -50 to -100, a lamp hall at 0 (from
+memory)."""
+
+TEST_IRRADIANCE = 900.0
+"""[W/m²] Sun of such a test (from memory; outdoor tests want more than 650 to 800)."""
 
 IAM_DIFFUSE_ANGLE = 60.0
 """[°] Angle whose modifier stands for diffuse sun: Duffie and Beckman, effective angle of sky
@@ -54,8 +63,12 @@ class Coefficients:
     longwave_ratio: float
 
 
-def coefficients(panel: PanelType, test_wind: float = TEST_WIND_RANGE[1]) -> Coefficients:
-    """Read a panel's row with a belief about the wind of its test.
+def coefficients(
+    panel: PanelType,
+    test_wind: float = TEST_WIND_RANGE[1],
+    test_sky: float = TEST_SKY_RANGE[1],
+) -> Coefficients:
+    """Read a panel's row with a belief about the wind and the sky of its test.
 
     Parameters
     ----------
@@ -63,18 +76,27 @@ def coefficients(panel: PanelType, test_wind: float = TEST_WIND_RANGE[1]) -> Coe
         The catalog's row; its coefficients assume the middle of `TEST_WIND_RANGE`.
     test_wind : float
         Wind of the test, which no row states: an uncertain input. [m/s]
+    test_sky : float
+        Long-wave excess of the sky over the test, which no row states either. [W/m²]
 
     Returns
     -------
     Coefficients
-        With the loss and the efficiency that the test measured kept, and their still-air parts
-        moved to the wind believed in.
+        With the loss and the efficiency that the test measured kept, and their still-air,
+        sky-free parts moved to the wind and the sky believed in.
+
+    Notes
+    -----
+    A row is on total sun, so its intercept holds the loss to the test's sky; this model takes the
+    sky's loss by itself, and counting it twice would cost some 7 % of the heat.
     """
     middle = TEST_WIND_RANGE[1]
     tested_loss = collector_loss_coefficient(middle, panel.b1, panel.b2)
     tested_efficiency = panel.eta0 * (1.0 - panel.bu * middle)
     return Coefficients(
-        eta0=tested_efficiency / (1.0 - panel.bu * test_wind),
+        eta0=efficiency_still_air(
+            tested_efficiency, test_wind, panel.bu, test_sky, TEST_IRRADIANCE
+        ),
         bu=panel.bu,
         b1=loss_still_air(tested_loss, test_wind, panel.b2),
         b2=panel.b2,

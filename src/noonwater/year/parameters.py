@@ -71,6 +71,8 @@ class PoolFigures(NamedTuple):
         Shares of evaporation and of absorbed sun that a closed cover leaves.
     cover_resistance : float
         Of the cover to heat. [m²·K/W]
+    evaporation_factor : float
+        Times the default evaporation coefficient. [-]
     """
 
     area: float
@@ -79,6 +81,7 @@ class PoolFigures(NamedTuple):
     cover_evaporation: float
     cover_sun: float
     cover_resistance: float
+    evaporation_factor: float = 1.0
 
 
 class ArrayFigures(NamedTuple):

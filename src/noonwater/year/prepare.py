@@ -24,7 +24,7 @@ from noonwater.physics.water import density_water, heat_capacity_water
 from noonwater.year.calendar import covered_in_step, period_of_step, season_of_step
 from noonwater.year.exposure import pool_sun, wind_factor_roof, wind_factor_water
 from noonwater.year.flows import PeriodFlows
-from noonwater.year.panels import coefficients, panel_drivers
+from noonwater.year.panels import TEST_SKY_RANGE, coefficients, panel_drivers
 from noonwater.year.parameters import (
     ArrayFigures,
     ControlFigures,
@@ -44,12 +44,18 @@ class Belief:
     ----------
     test_wind : float
         Wind at the panels' test. [m/s]
+    test_sky : float
+        Long-wave excess of the sky over that test. [W/m²]
     water_wind : float
         Times the wind at the water that terrain and shelter give. [-]
+    evaporation : float
+        Times the default evaporation coefficient. [-]
     """
 
     test_wind: float = TEST_WIND_RANGE[1]
+    test_sky: float = TEST_SKY_RANGE[1]
     water_wind: float = 1.0
+    evaporation: float = 1.0
 
 
 def prepare(
@@ -75,7 +81,7 @@ def prepare(
     belief = belief or Belief()
     return Inputs(
         drivers=_drivers(job, around, belief),
-        pool=_pool(job),
+        pool=_pool(job, belief),
         array=_array(job, flows),
         control=_control(job, flows, around.air.step_seconds),
     )
@@ -126,7 +132,7 @@ def _on_roof(
     job: Job, around: Surroundings, panel: PanelType, roof: Roof, belief: Belief
 ) -> tuple[Floats, Floats]:
     return panel_drivers(
-        coefficients(panel, belief.test_wind),
+        coefficients(panel, belief.test_wind, belief.test_sky),
         around.planes[roof.pitch, roof.bearing],
         around.air,
         roof.pitch,
@@ -134,7 +140,7 @@ def _on_roof(
     )
 
 
-def _pool(job: Job) -> PoolFigures:
+def _pool(job: Job, belief: Belief) -> PoolFigures:
     cover = COVERS[job.pool.cover.kind]
     return PoolFigures(
         area=job.pool.area,
@@ -143,6 +149,7 @@ def _pool(job: Job) -> PoolFigures:
         cover_evaporation=cover.evaporation_kept,
         cover_sun=cover.sun_kept,
         cover_resistance=cover.resistance,
+        evaporation_factor=belief.evaporation,
     )
 
 

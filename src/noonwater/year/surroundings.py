@@ -17,7 +17,6 @@ from noonwater.climate.sun import (
     weather_steps,
 )
 from noonwater.climate.weather_year import WeatherYear
-from noonwater.model.site import Roof
 
 STEP = 300
 """[s] Step of the year unless asked otherwise."""
@@ -57,7 +56,7 @@ class Surroundings:
 
 
 def surroundings(
-    weather: WeatherYear, roofs: tuple[Roof, ...], ground: str, step: int = STEP
+    weather: WeatherYear, planes: tuple[tuple[float, float], ...], ground: str, step: int = STEP
 ) -> Surroundings:
     """Make the steps of a place.
 
@@ -65,8 +64,8 @@ def surroundings(
     ----------
     weather : WeatherYear
         The hours.
-    roofs : tuple of Roof
-        Planes that carry panels or the sensor.
+    planes : tuple of (float, float)
+        Pitch and bearing of each plane that carries panels or the sensor. [°]
     ground : str
         Key of `GROUND_ALBEDO`.
     step : int
@@ -77,8 +76,6 @@ def surroundings(
     Surroundings
     """
     sun = sun_steps(weather, step)
-    planes = {
-        (roof.pitch, roof.bearing): plane_sun(sun, roof.pitch, roof.bearing, GROUND_ALBEDO[ground])
-        for roof in roofs
-    }
-    return Surroundings(weather, sun, weather_steps(weather, step), planes)
+    albedo = GROUND_ALBEDO[ground]
+    on_planes = {plane: plane_sun(sun, plane[0], plane[1], albedo) for plane in planes}
+    return Surroundings(weather, sun, weather_steps(weather, step), on_planes)

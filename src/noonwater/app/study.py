@@ -1,0 +1,184 @@
+"""A job studied: its weather, its flows, its year, its findings."""
+
+from __future__ import annotations
+
+import hashlib
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from noonwater import __version__
+from noonwater.app.weather import weather_of
+from noonwater.core import jit
+from noonwater.model.job import Job
+from noonwater.model.pool import day_of_year
+
+if TYPE_CHECKING:
+    from noonwater.climate.weather_year import WeatherYear
+    from noonwater.core.finding import Finding
+    from noonwater.hydraulics.flow import FlowResult
+    from noonwater.year.flows import PeriodFlows
+    from noonwater.year.result import YearResult
+    from noonwater.year.surroundings import Surroundings
+
+
+def solve_flow(job: Job) -> FlowResult:
+    """Solve every operating state of a job's circuit.
+
+    Parameters
+    ----------
+    job : Job
+        The job; its water is taken at the target temperature.
+
+    Returns
+    -------
+    FlowResult
+        States with flows [m³/s], head [m], pressures [Pa] and power [W].
+
+    Raises
+    ------
+    NotConverged
+        When a state has no answer.
+    """
+    from noonwater.hydraulics.flow import solve_flow as solve
+
+    return solve(job, job.pool.target)
+
+
+def run_year(job: Job, step: int = 300) -> YearResult:
+    """Compute the pool's year with solar and without.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    step : int
+        Of the loop. [s]
+
+    Returns
+    -------
+    YearResult
+        Hourly arrays, months, closure; `.frame()` gives the hours as a pandas frame.
+
+    Raises
+    ------
+    InputError
+        When the weather can't be read or made.
+    """
+    from noonwater.year.doubt import uncertain_inputs
+    from noonwater.year.parameters import POOL_TEMP_WITHOUT
+    from noonwater.year.prepare import prepare
+    from noonwater.year.result import YearResult, months_of_record
+    from noonwater.year.run import clear_day_rise, days_to_target, drift, settled_year
+
+    weather = weather_of(job)
+    around = surroundings_of(job, step)
+    flows = flows_by_period(job)
+    inputs = prepare(job, around, flows)
+    year = settled_year(inputs)
+    jit.note_engine_compiled()
+    without = year.record[:, POOL_TEMP_WITHOUT]
+    first, last = day_of_year(job.pool.opens, "opens"), day_of_year(job.pool.closes, "closes")
+    days, opening = days_to_target(inputs, without, first, (last - first) % 365 + 1)
+    rise = clear_day_rise(inputs, without, weather.sun_global)
+    return YearResult(
+        job=job.name,
+        months=months_of_record(year.record, job.pool.target, rise, job.money.electricity),
+        record=year.record,
+        air=around.air.temp_air.reshape(len(year.record), -1).mean(axis=1),
+        sun=weather.sun_global,
+        closure=year.closure,
+        ledger=year.ledger,
+        settled=drift(year),
+        days_to_target=days,
+        opening_temp=opening,
+        uncertain=uncertain_inputs(lambda belief: prepare(job, around, flows, belief)),
+        weather=weather.provenance,
+        target=job.pool.target,
+        inputs_hash=inputs_hash(job, weather),
+        version=__version__,
+    )
+
+
+def study_flow(job: Job) -> tuple[FlowResult, tuple[Finding, ...]]:
+    """Solve a job's flow and gather what is wrong with it, the faults first."""
+    from noonwater.design.checks import flow_findings, job_findings
+
+    flow = solve_flow(job)
+    return flow, _ordered([*job_findings(job), *flow_findings(job, flow)])
+
+
+def study_year(job: Job) -> tuple[FlowResult, YearResult, tuple[Finding, ...]]:
+    """Solve a job's flow and year and gather what is wrong with them, the faults first."""
+    from noonwater.design.checks import year_findings
+
+    flow, findings = study_flow(job)
+    year = run_year(job)
+    found = [*findings, *year.weather.findings, *year_findings(job, year, weather_of(job))]
+    return flow, year, _ordered(found)
+
+
+def check_job(job: Job) -> tuple[Finding, ...]:
+    """Tell what is wrong with a design, over its flow and its year, the faults first.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    tuple of Finding
+
+    Raises
+    ------
+    NoonwaterError
+        When there is no answer at all.
+    """
+    return study_year(job)[2]
+
+
+def _ordered(findings: list[Finding]) -> tuple[Finding, ...]:
+    return tuple(sorted(findings, key=lambda finding: finding.severity != "fault"))
+
+
+def surroundings_of(job: Job, step: int = 300) -> Surroundings:
+    """Sun and weather in steps on the job's planes, kept for the next edit of the same place."""
+    from noonwater.year.prepare import roofs_in_use
+
+    roofs = tuple((roof.pitch, roof.bearing) for roof in roofs_in_use(job))
+    return _surroundings(weather_of(job), roofs, job.site.ground, step)
+
+
+@lru_cache(maxsize=4)
+def _surroundings(
+    weather: WeatherYear, planes: tuple[tuple[float, float], ...], ground: str, step: int
+) -> Surroundings:
+    from noonwater.year.surroundings import surroundings
+
+    return surroundings(weather, planes, ground, step)
+
+
+def flows_by_period(job: Job) -> PeriodFlows:
+    """Flow and watts in each period of the pump's program, from the solved circuit."""
+    from noonwater.hydraulics.flow import flow_at
+    from noonwater.year.flows import period_flows
+
+    temp, pump = job.pool.target, job.pump
+    filtering = [flow_at(job, period.speed, False, temp) for period in pump.program]
+    solar = [flow_at(job, pump.solar_speed or period.speed, True, temp) for period in pump.program]
+    priming = pump.priming_speed or max(state.rpm for state in solar)
+    return period_flows(
+        [list(state.bank_flows) for state in solar],
+        [state.power for state in filtering],
+        [state.power for state in solar],
+        flow_at(job, priming, True, temp).power,
+        [period.solar for period in pump.program],
+    )
+
+
+def inputs_hash(job: Job, weather: WeatherYear) -> str:
+    """Fingerprint of what a result was computed from."""
+    digest = hashlib.sha256(repr(job).encode())
+    for series in (weather.sun_global, weather.sun_beam, weather.temp_air, weather.wind_speed):
+        digest.update(series.tobytes())
+    return digest.hexdigest()[:16]

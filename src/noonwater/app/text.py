@@ -1,0 +1,62 @@
+"""Answers as plain text: findings first, tables that line up, one folded line on sources."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+
+from noonwater.core.finding import Finding
+
+WIDTH = 100
+MONTH_NAMES = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def table(heads: Sequence[Sequence[str]], rows: Sequence[Sequence[str]]) -> list[str]:
+    """Line up a table: first column to the left, the others to the right.
+
+    Parameters
+    ----------
+    heads : sequence of head rows
+        Several, for heads of several lines.
+    rows : sequence of rows
+        Cells as text.
+    """
+    widths = [max(len(row[column]) for row in (*heads, *rows)) for column in range(len(heads[0]))]
+
+    def line(row: Sequence[str]) -> str:
+        cells = [row[0].ljust(widths[0])]
+        cells += [cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True)]
+        return "  ".join(cells).rstrip()
+
+    rule = "  ".join("-" * width for width in widths)
+    return [*(line(head) for head in heads), rule, *(line(row) for row in rows)]
+
+
+def finding_lines(findings: Sequence[Finding]) -> list[str]:
+    """Tell findings, the faults first, each with its field and what to do."""
+    if not findings:
+        return ["Nothing to mend was found."]
+    lines = [f"To do ({len(findings)})"]
+    for number, finding in enumerate(findings, start=1):
+        head = f"{number:2d}. {finding.severity.upper() if finding.severity == 'fault' else ''}"
+        lines += _wrapped(f"{head.rstrip()} {finding.text}", "    ")
+        lines += _wrapped(
+            f"    at {finding.where}: {finding.value}, allowed {finding.limit}", "    "
+        )
+        lines += _wrapped(f"    do: {finding.remedy}", "        ")
+    return lines
+
+
+def folded(label: str, parts: Sequence[str]) -> str:
+    """One line that says where values come from."""
+    return f"{label}: " + "; ".join(part for part in parts if part)
+
+
+def number(value: float, digits: int = 0) -> str:
+    """Print a number; never '-0'."""
+    text = f"{value:,.{digits}f}"
+    return text[1:] if text.startswith("-") and not text.strip("-0.,") else text
+
+
+def _wrapped(text: str, indent: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, subsequent_indent=indent, break_long_words=False)
