@@ -78,6 +78,8 @@ def year_from_columns(
     three = (sun["sun_global"], sun["sun_beam"], sun["sun_diffuse"])
     found = closures(raw.latitude, raw.longitude, raw.utc_offset, three)
     cloud = _cloud(columns, sun["sun_global"], found.height, notes)
+    pressure = _pressure(columns, raw.elevation, notes)
+    albedo = _albedo(columns, notes)
     provenance = Provenance(
         source=source,
         kind="typical-year file",
@@ -103,10 +105,10 @@ def year_from_columns(
         dew_point=dew_point,
         vapour_pressure=vapour_pressure_of_hours(dew_point),
         wind_speed=needed["wind_speed"],
-        pressure=_pressure(columns, raw.elevation, notes),
+        pressure=pressure,
         longwave_sky=longwave_of_hours(needed["temp_air"], dew_point, cloud),
         cloud_cover=cloud,
-        albedo=_albedo(columns, notes),
+        albedo=albedo,
         provenance=provenance,
     )
 

@@ -10,12 +10,13 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from noonwater.climate.calendar import hours_in_order
 from noonwater.climate.weather_year import FloatArray, IntArray
 from noonwater.core.errors import Fault, WeatherError
 
@@ -92,8 +93,8 @@ class RawYear:
         [m]
     utc_offset : float
         [h]
-    month, day, hour : array of n rows
-        Hour by its end, 1 to 24, or 0 for midnight under the new day's date. [-]
+    order : array of 8760
+        Row of each hour of an ordinary year. [-]
     columns : dict of arrays of n rows
         Sun [W/m²], temperatures [°C], humidity and cloud as shares [-], pressure [Pa],
         wind_speed [m/s]; NaN where the file holds no number.
@@ -105,9 +106,7 @@ class RawYear:
     longitude: float
     elevation: float
     utc_offset: float
-    month: IntArray
-    day: IntArray
-    hour: IntArray
+    order: IntArray
     columns: dict[str, FloatArray] = field(default_factory=dict)
 
 
@@ -149,15 +148,15 @@ def year_from_epw(text: str, source: str) -> RawYear:
         if commas >= EPW_COLUMNS:
             # Surplus columns would slip into pandas' index and shift all others.
             rows[number] = ",".join(row.split(",")[:EPW_COLUMNS])
+    order = _order((row.split(",", 4)[1:4] for row in rows), source)
     first = f"LOCATION,,,,,,{site[0]},{site[1]},{site[3]},{site[2]}"
     clean = "\n".join([first, *["-"] * (EPW_HEADER_LINES - 1), *rows])
     frame = _parsed(lambda: iotools.read_epw(io.StringIO(clean), coerce_year=2024)[0], source)
     columns = {
         name: _numbers(frame[label]) * factor for name, (label, factor) in EPW_FIELDS.items()
     }
-    month, day, hour = (_whole(frame[label], label, source) for label in ("month", "day", "hour"))
     place = ", ".join(part.strip() for part in head[1:4] if part.strip(" -"))
-    return RawYear("EPW", place, *site, month, day, hour, columns)
+    return RawYear("EPW", place, *site, order, columns)
 
 
 def year_from_tmy3(text: str, source: str) -> RawYear:
@@ -192,6 +191,7 @@ def year_from_tmy3(text: str, source: str) -> RawYear:
     for name, (title, _) in TMY3_FIELDS.items():
         if title not in titles and name not in TMY3_OPTIONAL:
             raise _broken(source, "second line", f"no column '{title}'", "TMY3's column titles")
+    order = _order((_tmy3_stamp(row) for row in lines[2:]), source)
     # A comma inside the station's name, or a station number with letters, would trip the reader.
     first = f"0,place,XX,{site[3]},{site[0]},{site[1]},{site[2]}"
     clean = "\n".join([first, *lines[1:]])
@@ -201,15 +201,8 @@ def year_from_tmy3(text: str, source: str) -> RawYear:
         for name, (title, factor) in TMY3_FIELDS.items()
         if title in titles
     }
-    date = frame["Date (MM/DD/YYYY)"].str.split("/", expand=True)
-    ends = frame["Time (HH:MM)"].str.split(":", expand=True)[0]
-    month, day, hour = (
-        _whole(values, label, source)
-        for values, label in ((date[0], "month"), (date[1], "day"), (ends, "hour"))
-    )
-    return RawYear(
-        "TMY3", f"{head[1].strip()}, {head[2].strip()}", *site, month, day, hour, columns
-    )
+    place = f"{head[1].strip()}, {head[2].strip()}"
+    return RawYear("TMY3", place, *site, order, columns)
 
 
 def year_from_tmy2(text: str, source: str) -> RawYear:
@@ -266,12 +259,9 @@ def year_from_tmy2(text: str, source: str) -> RawYear:
         name: _numbers(cut(first, last)) * factor
         for name, (first, last, factor) in TMY2_FIELDS.items()
     }
-    month, day, hour = (
-        _whole(cut(first, last), label, source)
-        for first, last, label in ((4, 5, "month"), (6, 7, "day"), (8, 9, "hour"))
-    )
+    order = _order(((row[3:5], row[5:7], row[7:9]) for row in rows), source)
     place = f"{head['place'].replace('_', ' ')}, {head['state']}"
-    return RawYear("TMY2", place, *site, month, day, hour, columns)
+    return RawYear("TMY2", place, *site, order, columns)
 
 
 def check_row_count(count: int, source: str) -> None:
@@ -350,12 +340,23 @@ def _numbers(values: pd.Series[str]) -> FloatArray:
     return np.asarray(pd.to_numeric(values, errors="coerce"), dtype=np.float64)
 
 
-def _whole(values: pd.Series[str], label: str, source: str) -> IntArray:
-    numbers = _numbers(values)
-    bad = np.flatnonzero(~np.isfinite(numbers))
-    if bad.size:
-        raise _broken(source, f"{label} of hour {bad[0] + 1}", "not a number", "a whole number")
-    return numbers.astype(np.int64)
+def _tmy3_stamp(row: str) -> list[str]:
+    date, time, *_ = [*row.split(",", 2), ""]
+    return [*date.split("/")[:2], time.split(":", maxsplit=1)[0]]
+
+
+def _order(stamps: Iterable[Sequence[str]], source: str) -> IntArray:
+    table = []
+    for number, stamp in enumerate(stamps):
+        try:
+            month, day, hour = (int(part) for part in stamp)
+        except ValueError:
+            given = "'" + "', '".join(stamp) + "'"
+            allowed = "whole numbers for month, day and hour"
+            raise _broken(source, f"date of row {number + 1}", given, allowed) from None
+        table.append((month, day, hour))
+    month, day, hour = np.array(table).T
+    return hours_in_order(month, day, hour, source)
 
 
 def _broken(source: str, where: str, given: str, allowed: str) -> WeatherError:

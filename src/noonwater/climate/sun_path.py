@@ -7,6 +7,7 @@ years better than 2001 and 2002 (docs/decisions/0007-subhourly-sun.md).
 
 from __future__ import annotations
 
+import warnings
 from typing import TYPE_CHECKING
 
 from noonwater.climate.weather_year import HOURS_IN_YEAR, FloatArray, frozen_copy
@@ -77,7 +78,10 @@ def sun_position(
     from pvlib import solarposition
 
     times = _instants(utc_offset, step_seconds, shift)
-    place = solarposition.ephemeris(times, latitude, longitude)
+    with warnings.catch_warnings():
+        # pvlib still asks pandas for a name that pandas is about to drop.
+        warnings.filterwarnings("ignore", message="DatetimeIndex.dayofyear")
+        place = solarposition.ephemeris(times, latitude, longitude)
     return (
         frozen_copy(place["apparent_elevation"].to_numpy()),
         frozen_copy(place["azimuth"].to_numpy()),
