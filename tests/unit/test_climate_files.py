@@ -225,9 +225,23 @@ def test_optional_columns_have_a_stand_in_and_a_note(
     notes = " / ".join(weather.provenance.notes)
     for words in ("pressure: taken from the elevation", "albedo: taken as 0.2", "cloud: told from"):
         assert words in notes
+    assert "the file's infrared column, as it stands" in notes
+    np.testing.assert_allclose(weather.longwave_sky, 300.0)
     # Standard atmosphere at 273 m: 98.09 kPa (ISO 2533).
     assert weather.pressure[0] == pytest.approx(98090.0, rel=1e-3)
     assert 0.3 < weather.cloud_cover.mean() < 0.65
+
+
+def test_without_cover_or_infrared_the_sun_tells_the_sky(
+    greensboro: WeatherYear, epw_rows: list[list[str]], write_epw: Write
+) -> None:
+    rows = epw_rows
+    for column, code in ((22, "99"), (23, "99"), (12, "9999")):
+        rows = changed(rows, column, range(8760), code)
+    weather = read_weather_file(write_epw(rows))
+    # The file with its cover is the measure; 10 W/m² is what cover told by sun is worth.
+    assert weather.longwave_sky.mean() == pytest.approx(greensboro.longwave_sky.mean(), abs=10.0)
+    assert np.std(weather.longwave_sky) > 30.0
 
 
 def test_total_cover_stands_in_for_opaque(epw_rows: list[list[str]], write_epw: Write) -> None:

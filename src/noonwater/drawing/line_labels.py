@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import htpy as h
 import numpy as np
 
-from noonwater.drawing.ink import FINE
+from noonwater.drawing.ink import THIN
 from noonwater.drawing.lettering import Style, text_line, text_width
 from noonwater.drawing.strokes import Box, Floats, line, number
 
@@ -187,5 +187,5 @@ def _marks(named: NamedLine, place: _Place) -> list[h.Element]:
     if place.tie is not None:
         edge = box.bottom if place.tie > box.bottom else box.top
         dot = h.circle(cx=number(x), cy=number(place.tie), r="2", fill=style.colour)
-        marks = [line(x, edge, x, place.tie, style.colour, FINE), dot, *marks]
+        marks = [line(x, edge, x, place.tie, style.colour, THIN), dot, *marks]
     return marks

@@ -37,6 +37,8 @@ class SheetFormat:
         Sizes of letters: captions and scales, values, the job's name.
     frame : float
         Weight of the frame.
+    weight : float
+        Of the drawn lines, over those of `ink`. [-]
     """
 
     width: float
@@ -46,6 +48,7 @@ class SheetFormat:
     body: float
     lead: float
     frame: float
+    weight: float
 
     @property
     def framed(self) -> Box:
@@ -55,9 +58,9 @@ class SheetFormat:
 
 # An A sheet across: on A4 or Letter with 10 mm of margin a unit is 0.23 mm, the smallest letters
 # are 8 point.
-DESK = SheetFormat(1188.0, 840.0, 14.0, note=12.5, body=14.0, lead=18.0, frame=2.2)
+DESK = SheetFormat(1188.0, 840.0, 14.0, note=12.5, body=14.0, lead=18.0, frame=2.2, weight=1.0)
 # A telephone's width; a unit is a CSS pixel at 390 px.
-POCKET = SheetFormat(390.0, 720.0, 5.0, note=11.0, body=12.0, lead=14.0, frame=1.6)
+POCKET = SheetFormat(390.0, 720.0, 5.0, note=11.0, body=12.0, lead=14.0, frame=1.6, weight=0.75)
 
 
 @dataclass(frozen=True)

@@ -83,7 +83,7 @@ def line(x1: float, y1: float, x2: float, y2: float, colour: str, weight: float)
     """Draw a straight line."""
     return h.line(
         x1=number(x1), y1=number(y1), x2=number(x2), y2=number(y2),
-        stroke=colour, stroke_width=str(weight),
+        stroke=colour, stroke_width=f"{weight:.4g}",
     )  # fmt: skip
 
 
@@ -96,7 +96,7 @@ def polyline(
         d=path_through(xs, ys),
         fill="none",
         stroke=colour,
-        stroke_width=str(weight),
+        stroke_width=f"{weight:.4g}",
         stroke_dasharray=dash or None,
         stroke_linejoin="round",
     )
@@ -122,7 +122,7 @@ def rectangle(
         height=number(box.height),
         fill=fill,
         stroke=colour if weight else None,
-        stroke_width=str(weight) if weight else None,
+        stroke_width=f"{weight:.4g}" if weight else None,
     )
 
 
@@ -144,7 +144,7 @@ def hatch(boxes: Iterable[Box], colour: str, weight: float, spacing: float) -> h
     drawings stand in one page.
     """
     parts = [part for box in boxes for part in _hatch_lines(box, spacing)]
-    return h.path(d="".join(parts), fill="none", stroke=colour, stroke_width=str(weight))
+    return h.path(d="".join(parts), fill="none", stroke=colour, stroke_width=f"{weight:.4g}")
 
 
 def _hatch_lines(box: Box, spacing: float) -> Iterable[str]:

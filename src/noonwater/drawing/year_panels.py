@@ -65,7 +65,7 @@ def temperature_panel(
         area_between(xs, pool, without, ink.HEAT_TINT, name="gain"),
         area_between(xs, *band, ink.WATER_TINT, name="day-range"),
         value_axis(ticks.tolist(), texts, up, plot, form),
-        polyline(xs, air, ink.AIR, ink.THIN, name="air"),
+        polyline(xs, air, ink.AIR, ink.THIN * form.weight, name="air"),
         polyline(
             np.array([plot.left, plot.right]),
             target[:2],
@@ -74,8 +74,15 @@ def temperature_panel(
             dash=ink.DASH_DOT,
             name="target",
         ),
-        polyline(xs, without, ink.WATER, ink.MEDIUM, dash=ink.DASH, name="pool-without-solar"),
-        polyline(xs, pool, ink.WATER, ink.HEAVY, name="pool"),
+        polyline(
+            xs,
+            without,
+            ink.WATER,
+            ink.MEDIUM * form.weight,
+            dash=ink.DASH,
+            name="pool-without-solar",
+        ),
+        polyline(xs, pool, ink.WATER, ink.HEAVY * form.weight, name="pool"),
         line_labels(_named(days, band, without, air, target, form), xs, plot),
         _caption(caption, plot, "Pool temperature", _DAYS_NOTES, form, ink.WATER),
     ]
