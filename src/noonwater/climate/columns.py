@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from noonwater.climate.checks import closures, findings_of_year
+from noonwater.climate.checks import Closures, closures, findings_of_year
 from noonwater.climate.formats import RawYear
 from noonwater.climate.mend import (
     ALBEDO,
     CLOUD,
     DEW_POINT,
     HUMIDITY,
+    LONGWAVE,
     NEEDED,
     PRESSURE,
     Limits,
@@ -66,7 +67,7 @@ def year_from_columns(
     WeatherError
         All columns that can't be used, at once.
     """
-    from noonwater.climate.sky import longwave_of_hours, vapour_pressure_of_hours
+    from noonwater.climate.sky import cloud_cover_from_sun, vapour_pressure_of_hours
 
     faults: list[Fault] = []
     needed = {name: _needed(name, columns[name], notes, faults) for name in NEEDED}
@@ -77,23 +78,10 @@ def year_from_columns(
         raise WeatherError(faults, source)
     three = (sun["sun_global"], sun["sun_beam"], sun["sun_diffuse"])
     found = closures(raw.latitude, raw.longitude, raw.utc_offset, three)
-    cloud = _cloud(columns, sun["sun_global"], found.height, notes)
+    told = cloud_cover_from_sun(sun["sun_global"], found.height)
+    cloud, longwave = _sky(columns, needed["temp_air"], dew_point, told, notes)
     pressure = _pressure(columns, raw.elevation, notes)
     albedo = _albedo(columns, notes)
-    provenance = Provenance(
-        source=source,
-        kind="typical-year file",
-        closure=found.closure,
-        uncertainty="a typical year, not a forecast: typical years of one place differ by 5 to "
-        "10 % in annual sun",
-        uncertainty_sun=UNCERTAINTY_SUN,
-        notes=(
-            *notes,
-            "sky radiation computed from dew point and cloud, ±25 W/m²; the file's own infrared "
-            "column, usually computed too, is not used",
-        ),
-        findings=findings_of_year(needed["wind_speed"], found),
-    )
     return WeatherYear(
         place=raw.place or source,
         latitude=raw.latitude,
@@ -106,10 +94,25 @@ def year_from_columns(
         vapour_pressure=vapour_pressure_of_hours(dew_point),
         wind_speed=needed["wind_speed"],
         pressure=pressure,
-        longwave_sky=longwave_of_hours(needed["temp_air"], dew_point, cloud),
+        longwave_sky=longwave,
         cloud_cover=cloud,
         albedo=albedo,
-        provenance=provenance,
+        provenance=_provenance(source, found, needed["wind_speed"], notes),
+    )
+
+
+def _provenance(
+    source: str, found: Closures, wind_speed: FloatArray, notes: list[str]
+) -> Provenance:
+    return Provenance(
+        source=source,
+        kind="typical-year file",
+        closure=found.closure,
+        uncertainty="a typical year, not a forecast: typical years of one place differ by 5 to "
+        "10 % in annual sun",
+        uncertainty_sun=UNCERTAINTY_SUN,
+        notes=tuple(notes),
+        findings=findings_of_year(wind_speed, found),
     )
 
 
@@ -168,23 +171,29 @@ def _albedo(columns: dict[str, FloatArray], notes: list[str]) -> FloatArray:
     return np.full(HOURS_IN_YEAR, ALBEDO_USUAL)
 
 
-def _cloud(
+def _sky(
     columns: dict[str, FloatArray],
-    sun_global: FloatArray,
-    height: FloatArray,
+    temp_air: FloatArray,
+    dew_point: FloatArray,
+    told: FloatArray,
     notes: list[str],
-) -> FloatArray:
-    from noonwater.climate.sky import cloud_cover_from_sun
+) -> tuple[FloatArray, FloatArray]:
+    """Cloud and sky radiation: from opaque cover, total cover, the file's infrared, the sun."""
+    from noonwater.climate.sky import longwave_of_hours
 
-    opaque = _optional("cloud_opaque", columns, CLOUD, notes)
-    if opaque is not None and opaque.any():
-        return opaque
-    total = _optional("cloud_total", columns, CLOUD, notes)
-    if total is not None and total.any():
-        notes.append("cloud: total cover, no opaque cover in the file")
-        return total
+    # An infrared column is usually computed from the cover, so with cover the house decides.
+    for name, words in (("cloud_opaque", "opaque"), ("cloud_total", "total")):
+        cover = _optional(name, columns, CLOUD, notes)
+        if cover is not None and cover.any():
+            notes.append(f"sky radiation computed from dew point and {words} cloud, ±25 W/m²")
+            return cover, longwave_of_hours(temp_air, dew_point, cover)
     notes.append("cloud: told from the sun of each day, no cover in the file")
-    return cloud_cover_from_sun(sun_global, height)
+    infrared = _optional("longwave_sky", columns, LONGWAVE, notes)
+    if infrared is not None:
+        notes.append("sky radiation: the file's infrared column, as it stands")
+        return told, infrared
+    notes.append("sky radiation computed from dew point and that cloud, ±25 W/m²")
+    return told, longwave_of_hours(temp_air, dew_point, told)
 
 
 def _optional(

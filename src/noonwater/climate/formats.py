@@ -60,6 +60,7 @@ EPW_FIELDS: dict[str, tuple[str, float]] = {
     "pressure": ("atmospheric_pressure", 1.0),
     "wind_speed": ("wind_speed", 1.0),
     "albedo": ("albedo", 1.0),
+    "longwave_sky": ("ghi_infrared", 1.0),
 }
 TMY3_FIELDS: dict[str, tuple[str, float]] = {
     "sun_global": ("GHI (W/m^2)", 1.0),
@@ -96,7 +97,7 @@ class RawYear:
     order : array of 8760
         Row of each hour of an ordinary year. [-]
     columns : dict of arrays of n rows
-        Sun [W/m²], temperatures [°C], humidity and cloud as shares [-], pressure [Pa],
+        Sun and sky [W/m²], temperatures [°C], humidity and cloud as shares [-], pressure [Pa],
         wind_speed [m/s]; NaN where the file holds no number.
     """
 
@@ -227,8 +228,8 @@ def year_from_tmy2(text: str, source: str) -> RawYear:
 
     Notes
     -----
-    pvlib's reader needs a second for this format, two thousandths are enough; it serves as the
-    check in tests/reference.
+    pvlib's reader needs a second for this format, a cut by columns a tenth of it; pvlib's serves as
+    the check in tests/reference.
     """
     import pandas as pd
 

@@ -53,6 +53,7 @@ DEW_POINT = Limits(-80.0, 40.0, 6, "-80 to 40 °C")
 HUMIDITY = Limits(0.01, 1.1, 6, "1 to 110 %")
 PRESSURE = Limits(45000.0, 112000.0, 24, "45 to 112 kPa")
 CLOUD = Limits(0.0, 1.0, 24, "0 to 10 tenths")
+LONGWAVE = Limits(50.0, 700.0, 24, "50 to 700 W/m²")
 ALBEDO = Limits(0.001, 1.0, 24 * 31, "above 0, to 1")
 
 
