@@ -7,16 +7,17 @@ from functools import cache
 import numpy as np
 import pandas as pd
 import pvlib
-from noonwater.app.weather import weather_of
-from noonwater.year.prepare import prepare
 
 from bench.fine import fine_run
 from bench.run import Promise, paired_ratio, seconds
-from noonwater.app.demos import demo_job
+from noonwater.app.demos import FOLDER
+from noonwater.app.job_file import read_job
+from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.year.parameters import POOL_TEMP, POOL_TEMP_WITHOUT, Inputs
+from noonwater.year.prepare import prepare, roofs_in_use
 from noonwater.year.run import Run, run, settled_year
 
-DEMO = "humid-coast"
+DEMO = FOLDER / "lagoon-court.toml"
 DAYS = 3
 FIRST_DAY = 120
 
@@ -24,8 +25,8 @@ FIRST_DAY = 120
 @cache
 def demo_inputs() -> Inputs:
     """Prepared inputs of a demo job, five-minute steps."""
-    job = demo_job(DEMO)
-    return prepare(job, weather_of(job))
+    job = read_job(DEMO)
+    return prepare(job, surroundings_of(job), flows_by_period(job))
 
 
 @cache
@@ -35,7 +36,11 @@ def demo_year() -> Run:
 
 
 def loop_against_sun(pairs: int) -> Promise:
-    """One year of the loop against pvlib's solar position plus transposition, hourly."""
+    """One year of the loop against pvlib's solar position plus transposition, hourly.
+
+    The transposition is for the planes of the same job: the sun that its year needs.
+    """
+    planes = [(roof.pitch, roof.bearing) for roof in roofs_in_use(read_job(DEMO))]
     inputs, start = demo_inputs(), demo_year().end
     steps = len(inputs.drivers.temp_air)
     times = pd.date_range("2003-01-01 00:30", periods=8760, freq="h", tz="Etc/GMT+5")
@@ -43,17 +48,21 @@ def loop_against_sun(pairs: int) -> Promise:
 
     def sun() -> object:
         place = pvlib.solarposition.get_solarposition(times, 25.8, -80.3)
-        return pvlib.irradiance.get_total_irradiance(
-            20.0,
-            180.0,
-            place.apparent_zenith,
-            place.azimuth,
-            beam,
-            beam,
-            0.3 * beam,
-            dni_extra=pvlib.irradiance.get_extra_radiation(times),
-            model="perez",
-        )
+        outside = pvlib.irradiance.get_extra_radiation(times)
+        return [
+            pvlib.irradiance.get_total_irradiance(
+                pitch,
+                bearing,
+                place.apparent_zenith,
+                place.azimuth,
+                beam,
+                beam,
+                0.3 * beam,
+                dni_extra=outside,
+                model="perez",
+            )
+            for pitch, bearing in planes
+        ]
 
     ratio = paired_ratio(lambda: run(inputs, start, 0, steps), sun, pairs)
     return "year's loop over pvlib's solar position and transposition", ratio, 0.4

@@ -41,7 +41,8 @@ def vapour_pressure_saturation(temp: float) -> float:
        J. Appl. Meteor. 20, 1981, 1527-1532, constants as revised in 1996 (from memory; checked
        against IAPWS-IF97 and psychrolib).
     """
-    return 611.21 * math.exp((18.678 - temp / 234.5) * temp / (257.14 + temp))
+    # A product with the inverse: one division less in a function that the year calls each step.
+    return 611.21 * math.exp((18.678 - temp * (1.0 / 234.5)) * temp / (257.14 + temp))
 
 
 @formula

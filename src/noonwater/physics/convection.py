@@ -37,7 +37,7 @@ def convection_coefficient_bowen(evaporation_coefficient: float, pressure_air: f
     .. [1] Bowen, I. S., The ratio of heat losses by conduction and by evaporation from any water
        surface, Phys. Rev. 27, 1926, 779-787 (from memory).
     """
-    return evaporation_coefficient * 61.0 * pressure_air / PRESSURE_SEA_LEVEL
+    return evaporation_coefficient * pressure_air * (61.0 / PRESSURE_SEA_LEVEL)
 
 
 @formula

@@ -116,9 +116,10 @@ def evaporation_coefficient_ryan_harleman(
        cooling pond behavior, MIT Parsons Laboratory report 161, 1973 (structure read second-hand,
        constants from memory: 22.4 and 14 Btu/(ft²·day·mmHg) with °F and mph).
     """
-    virtual_water = (temp_water + KELVIN) / (1.0 - 0.378 * vapour_pressure_water / pressure_air)
-    virtual_air = (temp_air + KELVIN) / (1.0 - 0.378 * vapour_pressure_air / pressure_air)
-    excess = max(virtual_water - virtual_air, 0.0)
+    dry_water = pressure_air - 0.378 * vapour_pressure_water
+    dry_air = pressure_air - 0.378 * vapour_pressure_air
+    difference = (temp_water + KELVIN) / dry_water - (temp_air + KELVIN) / dry_air
+    excess = max(pressure_air * difference, 0.0)
     return 0.027 * math.pow(excess, 1.0 / 3.0) + 0.031 * wind_speed
 
 

@@ -104,25 +104,19 @@ def radiation_coefficient(temp: float) -> float:
 
 
 @formula
-def node_after_step(
-    temp: float, capacity: float, gain: float, conductance: float, temp_beyond: float, step: float
-) -> float:
+def node_after_step(temp: float, inertia: float, heat: float, conductance: float) -> float:
     """Temperature of a well-mixed body after a step, by the implicit rule.
 
     Parameters
     ----------
     temp : float
         Before the step. [°C]
-    capacity : float
-        Heat capacity. [J/K], or [J/(m²·K)] with the two below per m²
-    gain : float
-        Heat taken up whatever the temperature. [W]
+    inertia : float
+        Heat capacity over the step's length. [W/K], or [W/(m²·K)] with the two below per m²
+    heat : float
+        Taken up whatever the temperature, and each conductance times the temperature beyond it. [W]
     conductance : float
         Sum of all exchanges. [W/K]
-    temp_beyond : float
-        Mean temperature of what it exchanges with, weighted by conductance. [°C]
-    step : float
-        [s]
 
     Returns
     -------
@@ -131,11 +125,10 @@ def node_after_step(
 
     Notes
     -----
-    Backward Euler: stable for any step, and the heat exchanged in the step is exactly
-    ``conductance * (temp_beyond - result)``, so a ledger closes.
+    Backward Euler: stable for any step, and what crosses each conductance in the step is exactly
+    that conductance times (temperature beyond - result), so a ledger closes.
     """
-    inertia = capacity / step
-    return (inertia * temp + gain + conductance * temp_beyond) / (inertia + conductance)
+    return (inertia * temp + heat) / (inertia + conductance)
 
 
 @formula

@@ -48,26 +48,30 @@ def step_pool(
     ledger: Floats,
     place: int,
     pool: PoolFigures,
-    drivers: Drivers,
-    i: int,
+    air: tuple[float, float, float, float, float],
+    covered: bool,
     heat: float,
     capacity: float,
     step: float,
 ) -> float:
-    """Move one pool by a step, book what crossed its surface, return the evaporation [W/m²]."""
-    covered = drivers.covered[i] == 1
+    """Move one pool by a step, book what crossed its surface, return the evaporation [W/m²].
+
+    ``air`` is temperature [°C], vapour pressure [Pa], wind at the water [m/s], long-wave and
+    absorbed sun [W/m²]: loaded once a step, so that both pools share what depends on them alone.
+    """
+    temp_air, vapour_pressure, wind, longwave, absorbed = air
     evaporated, convected, radiated = surface_losses(
         state[place],
-        drivers.temp_air[i],
-        drivers.vapour_pressure[i],
-        drivers.wind_water[i],
-        drivers.longwave_sky[i],
+        temp_air,
+        vapour_pressure,
+        wind,
+        longwave,
         pool.pressure,
         pool.evaporation_factor,
         pool.cover_evaporation if covered else 1.0,
         pool.cover_resistance if covered else 0.0,
     )
-    sun = drivers.pool_sun[i] * (pool.cover_sun if covered else 1.0)
+    sun = absorbed * (pool.cover_sun if covered else 1.0)
     first = SUN if place == POOL else SUN_WITHOUT
     scale = pool.area * step
     ledger[first] += sun * scale
@@ -120,13 +124,13 @@ def step_pipe(
     flow_capacity: float,
     temp_air: float,
     step: float,
+    per_second: float,
 ) -> float:
     """Move the feed (0) or the roof return (1) by a step; return its outlet temperature [°C]."""
     loss = array.pipe_conductance[pipe]
-    capacity = array.pipe_wall[pipe] + array.pipe_water[pipe] * state[WET]
-    exchange = loss + flow_capacity
-    beyond = (loss * temp_air + flow_capacity * temp_in) / exchange if exchange > 0.0 else temp_in
-    temp: float = node_after_step(state[FEED + pipe], capacity, 0.0, exchange, beyond, step)
+    inertia = (array.pipe_wall[pipe] + array.pipe_water[pipe] * state[WET]) * per_second
+    heat = loss * temp_air + flow_capacity * temp_in
+    temp: float = node_after_step(state[FEED + pipe], inertia, heat, loss + flow_capacity)
     ledger[PIPE_LOSS] -= loss * (temp - temp_air) * step
     state[FEED + pipe] = temp
     return temp
@@ -142,6 +146,7 @@ def step_array(
     period: int,
     share: float,
     step: float,
+    per_second: float,
 ) -> float:
     """Move pipes and panels by a step; return the heat brought to the pool in it [J].
 
@@ -154,24 +159,26 @@ def step_array(
     if share > 0.0:
         for bank in range(banks):
             total += array.flow_capacity[period, bank] * share
-    inlet = step_pipe(state, ledger, 0, array, state[POOL], total, temp_air, step)
-    taken = 0.0
+    inlet = step_pipe(state, ledger, 0, array, state[POOL], total, temp_air, step, per_second)
+    taken = gained = lost = 0.0
     for bank in range(banks):
         through = 2.0 * array.flow_capacity[period, bank] * share if share > 0.0 else 0.0
         loss = drivers.bank_loss[bank, i] * array.area[bank]
         gain = drivers.bank_gain[bank, i] * array.area[bank]
         capacity = array.capacity_dry[bank] + array.capacity_water[bank] * state[WET]
-        beyond = (loss * temp_air + through * inlet) / (loss + through)
-        temp = node_after_step(state[BANKS + bank], capacity, gain, loss + through, beyond, step)
+        heat = gain + loss * temp_air + through * inlet
+        temp = node_after_step(state[BANKS + bank], capacity * per_second, heat, loss + through)
         state[BANKS + bank] = temp
         taken += through * (temp - inlet)
-        ledger[ARRAY_GAIN] += gain * step
-        ledger[ARRAY_LOSS] -= loss * (temp - temp_air) * step
+        gained += gain
+        lost += loss * (temp - temp_air)
+    ledger[ARRAY_GAIN] += gained * step
+    ledger[ARRAY_LOSS] -= lost * step
     mixed = inlet + taken / total if total > 0.0 else inlet
-    outlet = step_pipe(state, ledger, 1, array, mixed, total, temp_air, step)
-    heat: float = total * (outlet - state[POOL]) * step
-    ledger[DELIVERED] += heat
-    return heat
+    outlet = step_pipe(state, ledger, 1, array, mixed, total, temp_air, step, per_second)
+    delivered: float = total * (outlet - state[POOL]) * step
+    ledger[DELIVERED] += delivered
+    return delivered
 
 
 @formula
@@ -212,6 +219,8 @@ def run_steps(
     """
     drivers, pool, array, control = inputs.drivers, inputs.pool, inputs.array, inputs.control
     temp_air, periods, season = drivers.temp_air, drivers.period, drivers.season
+    vapour_pressure, wind = drivers.vapour_pressure, drivers.wind_water
+    longwave, pool_sun, covered = drivers.longwave_sky, drivers.pool_sun, drivers.covered
     sensor_gain, sensor_loss = drivers.sensor_gain, drivers.sensor_loss
     allowed, power_filter, power_solar = (
         control.solar_in_period,
@@ -221,6 +230,8 @@ def run_steps(
     step, differential = control.step, control.differential
     steps = temp_air.shape[0]
     held = array.capacity_water.sum() + array.pipe_water.sum()
+    per_second = 1.0 / step
+    sensor_inertia = array.sensor_capacity * per_second
     weights = array.area / array.area.sum() / steps_per_hour
     for k in range(count):
         i = (first + k) % steps
@@ -247,12 +258,17 @@ def run_steps(
         if wanted:
             share = max(0.0, step - state[DELAY]) / step
             state[DELAY] = max(0.0, state[DELAY] - step)
-        heat = step_array(state, ledger, array, drivers, i, period, share, step)
+        heat = step_array(state, ledger, array, drivers, i, period, share, step, per_second)
         capacity = pool.capacity - state[WET] * held
-        evaporated = step_pool(state, ledger, POOL, pool, drivers, i, heat, capacity, step)
-        step_pool(state, ledger, WITHOUT, pool, drivers, i, 0.0, pool.capacity, step)
+        air = (temp_air[i], vapour_pressure[i], wind[i], longwave[i], pool_sun[i])
+        lies = covered[i] == 1
+        evaporated = step_pool(state, ledger, POOL, pool, air, lies, heat, capacity, step)
+        step_pool(state, ledger, WITHOUT, pool, air, lies, 0.0, pool.capacity, step)
         state[SENSOR] = node_after_step(
-            state[SENSOR], array.sensor_capacity, sensor_gain[i], sensor_loss[i], temp_air[i], step
+            state[SENSOR],
+            sensor_inertia,
+            sensor_gain[i] + sensor_loss[i] * temp_air[i],
+            sensor_loss[i],
         )
         if period >= 0:
             priming = min(state[PRIMING], step)

@@ -112,11 +112,12 @@ def _drivers(job: Job, around: Surroundings, belief: Belief) -> Drivers:
     ]
     first = panel_named(job.array.banks[0].panel)
     sensor_gain, sensor_loss = _on_roof(job, around, first, sensor_roof(job), belief)
+    # Copies, because read-only arrays are a type of their own: the loop would be compiled twice.
     return Drivers(
-        temp_air=around.air.temp_air,
-        vapour_pressure=around.air.vapour_pressure,
+        temp_air=around.air.temp_air.copy(),
+        vapour_pressure=around.air.vapour_pressure.copy(),
         wind_water=around.air.wind_speed * wind,
-        longwave_sky=around.air.longwave_sky,
+        longwave_sky=around.air.longwave_sky.copy(),
         pool_sun=pool_sun(around.sun, job.pool),
         covered=covered_in_step(job.pool.cover, hourly),
         season=season_of_step(job.pool.opens, job.pool.closes, hourly),
