@@ -8,9 +8,9 @@ to +11 % at 400; scaled clear skies lose 4 to 30 % at 400.
 
 Limits
 ------
-By size the read upper ends, 3.9 % and 11 %. Ours goes below the read lower ends, to -1.9 % at 200 and
--5.2 % at 400 W/m² (dry and cloudy coasts), and up to +2.0 and +4.8 %: a miss on the careful side, reported
-in docs/decisions/0006-climate-sources.md.
+By size the read upper ends, 3.9 % and 11 %. Ours goes below the read lower ends, to -1.9 % at 200
+and -5.2 % at 400 W/m² (dry and cloudy coasts), and up to +2.0 and +4.8 %: a miss on the careful
+side, written down in docs/decisions/0006-climate-sources.md.
 """
 
 from __future__ import annotations

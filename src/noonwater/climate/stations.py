@@ -22,7 +22,7 @@ NEIGHBOURS = 6
 """Stations that a site is interpolated from, by inverse distance; 0008-station-table.md."""
 
 FARTHEST = 200.0
-"""[km] No place in the contiguous US is farther than this from the nearest station; ours."""
+"""[km] Mainland stations have their nearest neighbour within 176 km; with a little room, ours."""
 
 FARTHEST_NEIGHBOUR = 500.0
 """[km] Islands have fewer than six stations; those across the sea are left out; ours."""
