@@ -5,14 +5,17 @@ Two decorators and no switches:
 - ``formula`` leaves a physics function as it is; compiled code that calls it compiles it too.
 - ``compiled`` makes a loop or a solver into machine code, kept in a writable cache.
 
-The cache folder's name holds a hash of the engine's source. numba itself looks only at the file of
-the outermost function, so a change in a formula that a cached loop calls would go unseen.
+The cache folder's name holds a hash of the source that a loop's module reaches by its imports.
+numba itself looks only at the file of the outermost function, so a change in a formula that a
+cached loop calls would go unseen.
 """
 
 from __future__ import annotations
 
 import hashlib
 import os
+import re
+import sys
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -22,7 +25,13 @@ from typing import Any, TypeVar
 
 F = TypeVar("F", bound=Callable[..., Any])
 
-COMPILED_ROOMS = ("core", "physics", "climate", "hydraulics", "year")
+PACKAGE = Path(__file__).parent.parent
+ENGINE = "noonwater.year.loop"
+"""The module whose compilation a newcomer waits for."""
+
+_IMPORT = re.compile(
+    r"^\s*(?:from|import) (noonwater\.[\w.]+)(?: import (\([^)]*\)|[^\n#]*))?", re.M
+)
 
 
 def formula(function: F) -> F:
@@ -37,23 +46,21 @@ def compiled(function: F) -> F:
     """Compile a loop on its first call and keep the machine code for the next process."""
     import numba
 
-    with _numba_cache_at(engine_cache()):
+    with _numba_cache_at(engine_cache(function.__module__)):
         loop: F = numba.njit(cache=True, error_model="numpy")(function)
     return loop
 
 
 @cache
-def engine_cache() -> Path:
-    """Folder of the compiled engine for exactly this source, this numba and this user."""
+def engine_cache(module: str = ENGINE) -> Path:
+    """Folder of a compiled module for exactly its source, this numba and this user."""
     import numba
     import platformdirs
 
-    package = Path(__file__).parent.parent
     digest = hashlib.sha256(numba.__version__.encode())
-    for room in COMPILED_ROOMS:
-        for source in sorted((package / room).glob("*.py")):
-            digest.update(source.read_bytes())
-    name = f"engine-{digest.hexdigest()[:16]}"
+    for source in sorted(reached_sources(module)):
+        digest.update(source.read_bytes())
+    name = f"engine-{module.removeprefix('noonwater.')}-{digest.hexdigest()[:16]}"
     wanted = os.environ.get("NOONWATER_CACHE") or platformdirs.user_cache_dir("noonwater")
     for parent in (Path(wanted), Path(tempfile.gettempdir()) / "noonwater"):
         folder = parent / name
@@ -66,14 +73,40 @@ def engine_cache() -> Path:
     raise OSError(f"no writable place for the compiled engine: tried {wanted} and the temp folder")
 
 
+def reached_sources(module: str) -> set[Path]:
+    """Files of the package that a module reaches by its imports, itself included."""
+    found: set[Path] = set()
+    waiting = [module]
+    while waiting:
+        path = _file_of(waiting.pop())
+        if path is None or path in found:
+            continue
+        found.add(path)
+        for name, names in _IMPORT.findall(path.read_text(encoding="utf-8")):
+            waiting.append(name)
+            waiting += [f"{name}.{each}" for each in re.findall(r"\w+", names or "")]
+    return found
+
+
 def engine_is_compiled() -> bool:
-    """Whether a process before this one has already compiled the engine."""
+    """Whether a process before this one has already compiled the year's loop."""
     return (engine_cache() / "compiled").exists()
 
 
 def note_engine_compiled() -> None:
-    """Say to later processes that the engine lies compiled in the cache."""
+    """Say to later processes that the year's loop lies compiled in the cache."""
     (engine_cache() / "compiled").touch()
+
+
+def _file_of(module: str) -> Path | None:
+    if not module.startswith("noonwater."):
+        file = getattr(sys.modules.get(module), "__file__", None)
+        return Path(file) if file else None
+    base = PACKAGE.joinpath(*module.split(".")[1:])
+    for path in (base.with_suffix(".py"), base / "__init__.py"):
+        if path.is_file():
+            return path
+    return None
 
 
 @contextmanager
