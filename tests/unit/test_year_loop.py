@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.years import made_inputs
 
 from noonwater.year import parameters as at
-from noonwater.year.loop import heat_held, run_steps, start_solar, stop_solar
+from noonwater.year.array import heat_held, start_solar, stop_solar
+from noonwater.year.loop import run_steps
 from noonwater.year.parameters import Inputs, resting_state
 from noonwater.year.run import drift, run, settled_year
+from tests.years import made_inputs
 
 STEPS_PER_DAY = 288
 

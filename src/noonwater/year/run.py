@@ -9,7 +9,8 @@ import numpy as np
 from noonwater.core.errors import NotConverged
 from noonwater.model.pool import DAYS_BEFORE_MONTH
 from noonwater.year import parameters as at
-from noonwater.year.loop import heat_held, run_steps
+from noonwater.year.array import heat_held
+from noonwater.year.loop import run_steps
 from noonwater.year.parameters import Bytes, Floats, Inputs, resting_state
 
 SPIN_UP_DAYS = 60
