@@ -94,7 +94,7 @@ def test_a_right_file_is_read_into_si() -> None:
         (('heater = "none"', 'heater = "gass"'), "pad.heater", '"gass"', "gas", "gas"),
         (('"2 in"', '"2.2 in"'), "pad.pipe", '"2.2 in"', "2.5 in schedule 40", ""),
         (('"1300 rpm"', '"440 rpm"'), "pump.program[1].speed", '"440 rpm"', "450 rpm", ""),
-        (('"2600 rpm"', '"3500 rpm"'), "pump.solar_speed", '"3500 rpm"', "3450 rpm", ""),
+        (('"2800 rpm"', '"3500 rpm"'), "pump.solar_speed", '"3500 rpm"', "3450 rpm", ""),
         (('currency = "USD"', 'currency = "EUR"'), "money.electricity", "USD", "EUR", "currency"),
         # format
         (("format = 1", ""), "format", "missing", "1", "add at the top: format = 1"),
@@ -144,7 +144,7 @@ def test_all_faults_of_a_file_at_once() -> None:
             ('roof = "west"', 'roof = "wset"'),
             ('panel = "tube 4x12"', 'panel = "tub 4x12"'),
             ('"2 in"', '"2 psi"'),
-            ('"2600 rpm"', '"9000 rpm"'),
+            ('"2800 rpm"', '"9000 rpm"'),
             ('"9 °F"', '"9 ft"'),
             ('heater = "none"', 'heater = "gass"\nextra = 1'),
         )
