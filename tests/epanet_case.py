@@ -71,7 +71,11 @@ def write_input(network: Network, water: Water, settings: Settings) -> str:
                 curves.append(f" c{link} {1000 * flow:.12g} {head:.15g}")
             continue
         real = row[LENGTH] > 0.0
-        diameter = row[DIAMETER] if real else _stand_in(row[VISCOUS], link == network.link_of.get("filter"))
+        diameter = (
+            row[DIAMETER]
+            if real
+            else _stand_in(row[VISCOUS], link == network.link_of.get("filter"))
+        )
         length = row[LENGTH] if real else row[VISCOUS] * pi * settings.gravity * diameter**4 / 128
         K = row[QUADRATIC] * pi**2 * settings.gravity * diameter**4 / 8
         status = "CV" if links.kind[link] == ONE_WAY and not falling else "Open"

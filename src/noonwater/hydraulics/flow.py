@@ -8,8 +8,9 @@ from functools import lru_cache
 from noonwater.catalog import pump_named
 from noonwater.core.constants import GRAVITY
 from noonwater.core.errors import InputError
+from noonwater.hydraulics.air import Loop
 from noonwater.hydraulics.arrangement import fill_circuit
-from noonwater.hydraulics.operating import BreakerState, Loop, operate
+from noonwater.hydraulics.operating import BreakerState, operate
 from noonwater.hydraulics.settings import Settings, Water, water_at
 from noonwater.hydraulics.solution import Solution
 from noonwater.hydraulics.states import job_states, speed_faults, state_at
@@ -59,7 +60,8 @@ class StateFlow:
     breaker : {"none", "shut", "open", "dry"}
         No breaker; shut by pressure; drawing air; no water at it.
     primes : bool
-        False where a solar state gets no water over the top; True in all other states.
+        False where a solar state gets no water over the array's high point (lower banks may run);
+        True in all other states.
     lift : float
         Height of the array's high point above the pool's water; 0 where the array is off. [m]
     bank_flows : tuple of float

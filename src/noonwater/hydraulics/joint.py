@@ -19,7 +19,6 @@ from noonwater.hydraulics.arrays import (
     Links,
 )
 from noonwater.physics.fitting import (
-    friction_factor_crane,
     momentum_head_header,
     tee_coefficient_branch_converging,
     tee_coefficient_branch_diverging,
@@ -27,9 +26,9 @@ from noonwater.physics.fitting import (
     tee_coefficient_run_diverging,
 )
 
-SPLIT_MULTIPLE = 60.0
-"""Crane multiple of a leg where flow comes in by the branch and leaves by both runs (or the
-reverse): Crane gives no split formula for it, so a tee's branch is taken, ours."""
+TURN = 0.03
+"""[-] Share of the whole flow below which a leg of a tee counts as turning round: ours, Crane's
+formulas jump there and a jump has no answer to iterate to."""
 
 
 @compiled
@@ -110,26 +109,55 @@ def add_tee(
     if largest <= 0.0:
         return
     unit = (largest / areas[0]) ** 2 / (2.0 * gravity)
+    size = areas[1] / areas[0]
     if abs(into_c) >= largest:
-        diameter = (4.0 * areas[1] / 3.141592653589793) ** 0.5
-        K = SPLIT_MULTIPLE * friction_factor_crane(diameter)
-        loss = K * (largest / areas[1]) ** 2 / (2.0 * gravity)
-        extra[a] += loss * sign(flow[a]) * (into_a / largest) ** 2
-        extra[b] += loss * sign(flow[b]) * (into_b / largest) ** 2
+        # Both runs join into the branch, or it splits into both. Crane has no formula for it: the
+        # branch's loss at its full share is kept, so nothing jumps where a run's flow turns round.
+        if into_c > 0.0:
+            K = tee_coefficient_branch_converging(1.0, size)
+        else:
+            K = tee_coefficient_branch_diverging(1.0, size)
+        extra[c] += K * unit * sign(flow[c])
         return
     ratio = abs(into_c) / largest
-    size = areas[1] / areas[0]
     # The run's leg with less flow takes the run's loss; the leg that carries all takes none.
-    leg = b if abs(into_a) >= abs(into_b) else a
-    whole_enters = into_a > 0.0 if leg == b else into_b > 0.0
-    if whole_enters:
+    leg, whole, part = (b, into_a, into_b) if abs(into_a) >= abs(into_b) else (a, into_b, into_a)
+    if whole > 0.0:
         run = tee_coefficient_run_diverging(ratio, size)
-        branch = tee_coefficient_branch_diverging(ratio, size)
     else:
         run = tee_coefficient_run_converging(ratio)
-        branch = tee_coefficient_branch_converging(ratio, size)
-    extra[leg] += run * unit * sign(flow[leg])
-    extra[c] += branch * unit * sign(flow[c])
+    extra[leg] += run * unit * sign(flow[leg]) * min(1.0, abs(part) / (TURN * largest))
+    outward = branch_loss_outward(-into_c / largest, size)
+    extra[c] += outward * unit if links.start[c] == node else -outward * unit
+
+
+@compiled
+def branch_loss_outward(share: float, size: float) -> float:
+    """Loss of a tee's branch along the way out, whichever way the water goes.
+
+    Parameters
+    ----------
+    share : float
+        Flow out of the branch over the whole flow; negative where it comes in. [-]
+    size : float
+        Area of the branch over that of the run. [-]
+
+    Returns
+    -------
+    float
+        Loss coefficient on the velocity of the whole flow. [-]
+
+    Notes
+    -----
+    Crane's two formulas meet at no flow with 1.0 and 0.9; they are blended over `TURN`, ours.
+    """
+    if share >= TURN:
+        return tee_coefficient_branch_diverging(share, size)
+    if share <= -TURN:
+        return -tee_coefficient_branch_converging(-share, size)
+    out = tee_coefficient_branch_diverging(TURN, size)
+    back = -tee_coefficient_branch_converging(TURN, size)
+    return back + (out - back) * (share + TURN) / (2.0 * TURN)
 
 
 @compiled

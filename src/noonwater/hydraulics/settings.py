@@ -43,7 +43,7 @@ class Settings:
     filter_load: float = 0.0
     gravity: float = GRAVITY
     tolerance: float = 1e-6
-    iterations: int = 300
+    iterations: int = 1500
 
 
 PLAIN_SETTINGS = Settings(tees=False, theta_dividing=0.0, theta_combining=0.0)

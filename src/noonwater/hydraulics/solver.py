@@ -34,7 +34,7 @@ from noonwater.hydraulics.joint import joint_heads
 from noonwater.physics.pipe_friction import head_loss_slope_pipe
 from noonwater.physics.pump import pump_head_slope
 
-SLOPE_LEAST = 1e-4
+SLOPE_LEAST = 1e-2
 """[s/m²] Floor on a link's derivative, so that a lossless link or a pump at rest can be divided by.
 The loss itself stays exact."""
 
@@ -216,7 +216,7 @@ def solve_network(
             for link in range(count):
                 miss = max(miss, abs(wanted[link] - extra[link]))
             if miss > miss_before:
-                relax = max(0.5 * relax, 0.1)
+                relax = max(0.8 * relax, 0.02)
             miss_before = miss
             extra += relax * (wanted - extra)
         residual = miss
