@@ -1,0 +1,262 @@
+"""Every rule has a job that trips it and it alone; a good job trips none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import fields, replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from noonwater.app.demos import demo_text, demos
+from noonwater.app.job_file import read_job_text
+from noonwater.climate.weather_year import WeatherYear
+from noonwater.core.finding import Finding
+from noonwater.design.checks import FLOW_CHECKS, JOB_CHECKS, YEAR_CHECKS, year_findings
+from noonwater.design.checks_page import checks_page
+from noonwater.model.job import Job
+from noonwater.model.plant import Bank, Period, Pump
+from noonwater.year import parameters as at
+from noonwater.year.result import YearResult
+from tests.design_jobs import (
+    GOOD,
+    changed,
+    flow_of,
+    found_before_the_year,
+    found_in_the_year,
+    with_banks,
+    with_roofs,
+    year_of,
+)
+
+REPOSITORY = Path(__file__).parents[2]
+SOLAR_DAY = Period("09:00", "17:00", 1700.0)
+LONG_ROOF = with_roofs(width=40.0)
+
+TRIPS: dict[str, tuple[Job, str]] = {
+    "panels-wider-than-roof": (with_roofs(width=14.0), "roof[0].width"),
+    "panels-longer-than-roof": (with_roofs(slope_length=3.0), "roof[0].slope_length"),
+    "bank-too-long": (
+        with_banks(Bank("south", 13, "tube 4x8"), job=changed(LONG_ROOF)),
+        "array.banks[0].panels",
+    ),
+    "array-too-small": (changed(pool={"area": 110.0, "depth": 0.6}), "array.banks"),
+    "sensor-off-the-panels": (
+        changed(controls={"sensor_roof": "west"}),
+        "controls.sensor_roof",
+    ),
+    "check-valve-after-filter": (
+        changed(pad={"check_valves": ("roof return",)}),
+        "pad.check_valves",
+    ),
+    "check-valve-roof-return": (
+        changed(pad={"check_valves": ("after filter",)}),
+        "pad.check_valves",
+    ),
+    "breaker-missing": (changed(pad={"breaker": "none"}), "pad.breaker"),
+    "solar-in-no-period": (
+        changed(pump={"program": (replace(SOLAR_DAY, solar=False),)}),
+        "pump.program[0].solar",
+    ),
+    "priming-slower-than-solar": (
+        changed(pump={"priming_speed": 2300.0}),
+        "pump.priming_speed",
+    ),
+    "start-does-not-prime": (with_roofs(eave_height=20.0), "pump.priming_speed"),
+    "solar-does-not-hold": (
+        changed(with_roofs(eave_height=6.0), pump={"solar_speed": 1700.0}),
+        "pump.solar_speed",
+    ),
+    "breaker-draws-air": (changed(pump={"solar_speed": 2100.0}), "pump.solar_speed"),
+    "breaker-margin-small": (changed(pump={"solar_speed": 2200.0}), "pump.solar_speed"),
+    "array-under-vacuum": (
+        changed(pad={"breaker": "feed"}, pump={"solar_speed": 1950.0}),
+        "pump.solar_speed",
+    ),
+    "suction-too-fast": (changed(pump={"solar_speed": 2500.0}), "pad.pipe"),
+    "return-too-fast": (
+        changed(pad={"pipe": 0.0508}, pump={"solar_speed": 2800.0}),
+        "pad.pipe",
+    ),
+    "panel-flow-low": (
+        changed(
+            with_roofs(eave_height=-2.0), pump={"solar_speed": 1000.0, "priming_speed": 1500.0}
+        ),
+        "pump.solar_speed",
+    ),
+    "panel-flow-high": (
+        with_banks(Bank("south", 6, "tube 4x10"), Bank("south", 6, "tube 4x10")),
+        "pump.solar_speed",
+    ),
+    "panel-starved": (with_banks(Bank("south", 12, "tube 4x12")), "array.banks[0].panels"),
+    "panel-pressure-high": (with_roofs(eave_height=-13.1), "pump.priming_speed"),
+    "heater-flow-low": (
+        changed(
+            pump={"program": (Period("08:00", "09:00", 500.0, solar=False), SOLAR_DAY)},
+        ),
+        "pump.program[0].speed",
+    ),
+    "turnover-low": (
+        changed(pump={"program": (Period("11:00", "12:00", 1700.0),)}),
+        "pump.program[0].stop",
+    ),
+}
+"""Rules of job and flow: the job that breaks one, and the field that is named."""
+
+WITH_IT = {"return-too-fast": {"suction-too-fast"}, "bank-too-long": {"panel-starved"}}
+"""In one size of pipe the suction's stricter limit is broken first; momentum in its headers starves
+the middle of a bank that long."""
+
+
+def _record(year: YearResult, column: int, value: float) -> YearResult:
+    record = year.record.copy()
+    record[:, column] = value
+    return replace(year, record=record)
+
+
+def _cold(year: YearResult) -> YearResult:
+    return replace(year, air=np.full(8760, 5.0))
+
+
+def _one_warm_hour_in_the_evening(year: YearResult) -> YearResult:
+    record = year.record.copy()
+    record[:, at.POOL_TEMP] = 28.0
+    record[12::24, at.SOLAR_HEAT] = 3.6e7
+    record[20::24, at.SOLAR_HEAT] = -3.6e6
+    return replace(year, record=record)
+
+
+def _as_it_is(year: YearResult) -> YearResult:
+    return year
+
+
+YearChange = Callable[[YearResult], YearResult]
+TIMER = changed(controls={"kind": "timer"})
+NO_BREAKER = changed(pad={"breaker": "none"})
+
+YEAR_TRIPS: dict[str, tuple[Job, YearChange, str]] = {
+    "weather-far": (changed(site={"latitude": 27.0}), _as_it_is, "weather.year"),
+    "weather-height": (changed(site={"elevation": 350.0}), _as_it_is, "site.elevation"),
+    "target-seldom-reached": (changed(pool={"target": 36.0}), _as_it_is, "pool.target"),
+    "solar-never-runs": (
+        GOOD,
+        lambda year: _record(_record(year, at.SOLAR_TIME, 0.0), at.POOL_TEMP_WITHOUT, 20.0),
+        "controls.on_difference",
+    ),
+    "solar-hours-short": (
+        changed(pump={"program": (Period("13:00", "17:00", 1700.0),)}),
+        _as_it_is,
+        "pump.program",
+    ),
+    "timer-overheats": (
+        TIMER,
+        lambda year: _record(_record(year, at.POOL_TEMP, 30.0), at.SOLAR_HEAT, 1e6),
+        "controls.kind",
+    ),
+    "timer-cools-pool": (TIMER, _one_warm_hour_in_the_evening, "pump.program"),
+    "frost-without-draining": (
+        NO_BREAKER,
+        lambda year: _cold(_record(year, at.ARRAY_TEMP, 30.0)),
+        "pad.breaker",
+    ),
+    "standing-water-too-hot": (
+        with_banks(Bank("south", 12, "sheet 4x10"), job=NO_BREAKER),
+        lambda year: replace(_record(year, at.ARRAY_TEMP, 76.0), air=np.full(8760, 20.0)),
+        "array.banks[0].panel",
+    ),
+    "pvc-too-hot": (
+        NO_BREAKER,
+        lambda year: replace(_record(year, at.ARRAY_TEMP, 61.0), air=np.full(8760, 20.0)),
+        "pad.schedule",
+    ),
+}
+"""Rules of the year: the job and what is done to the good job's year; the field that is named."""
+
+YEAR_WITH_IT = {"standing-water-too-hot": {"pvc-too-hot"}}
+"""Panels bear more than PVC does, so pipe is always too hot first."""
+
+
+@pytest.fixture(scope="module")
+def good_year() -> tuple[YearResult, WeatherYear]:
+    return year_of(GOOD)
+
+
+def _complete(finding: Finding) -> None:
+    for entry in fields(finding):
+        text = getattr(finding, entry.name)
+        assert text.strip() == text != "", (finding.rule, entry.name)
+        assert "nan" not in text.split() and "inf" not in text.split(), finding
+        assert "  " not in text, finding
+    assert finding.text.endswith(".") and finding.remedy.endswith("."), finding
+    assert finding.text.count(". ") == 0, "one sentence"
+
+
+def test_the_good_job_is_good() -> None:
+    assert found_before_the_year(GOOD) == []
+    assert found_in_the_year(GOOD) == []
+
+
+@pytest.mark.parametrize("rule", TRIPS)
+def test_a_job_trips_its_rule_alone(rule: str) -> None:
+    job, where = TRIPS[rule]
+    found = found_before_the_year(job)
+    assert {finding.rule for finding in found} == {rule} | WITH_IT.get(rule, set())
+    mine = [finding for finding in found if finding.rule == rule]
+    assert [finding.where for finding in mine] == [where]
+    for finding in found:
+        _complete(finding)
+
+
+@pytest.mark.parametrize("rule", YEAR_TRIPS)
+def test_a_year_trips_its_rule_alone(rule: str, good_year: tuple[YearResult, WeatherYear]) -> None:
+    job, change, where = YEAR_TRIPS[rule]
+    year, weather = good_year
+    found = year_findings(job, change(year), weather)
+    assert {finding.rule for finding in found} == {rule} | YEAR_WITH_IT.get(rule, set())
+    mine = [finding for finding in found if finding.rule == rule]
+    assert [finding.where for finding in mine] == [where]
+    for finding in found:
+        _complete(finding)
+
+
+def test_every_rule_has_its_test() -> None:
+    rules = [rule.name for checks in (JOB_CHECKS, FLOW_CHECKS, YEAR_CHECKS) for rule in checks]
+    assert sorted(rules) == sorted({*TRIPS, *YEAR_TRIPS})
+    assert len(rules) == len(set(rules))
+
+
+def test_a_rule_is_called_as_its_function() -> None:
+    for checks in (JOB_CHECKS, FLOW_CHECKS, YEAR_CHECKS):
+        for rule, check in checks.items():
+            assert check.__name__ == rule.name.replace("-", "_")
+            for text in (rule.limit, rule.source, rule.remedy):
+                assert text and "|" not in text
+
+
+def test_the_page_of_checks_is_that_of_the_code() -> None:
+    page = (REPOSITORY / "docs" / "checks.md").read_text(encoding="utf-8")
+    assert page == checks_page(), "run: python -m noonwater.design.checks_page > docs/checks.md"
+
+
+def test_findings_speak_the_jobs_units() -> None:
+    us, si = TRIPS["breaker-draws-air"][0], replace(TRIPS["breaker-draws-air"][0], units="SI")
+    ours, theirs = found_before_the_year(us)[0], found_before_the_year(si)[0]
+    assert "psi" in ours.value and "kPa" in theirs.value
+    assert ours.rule == theirs.rule and ours.where == theirs.where
+
+
+def test_no_demo_is_without_an_answer() -> None:
+    for demo in demos():
+        job = read_job_text(demo_text(demo.name))
+        for finding in found_before_the_year(job):
+            _complete(finding)
+
+
+def test_a_pump_that_never_primes_is_told_once() -> None:
+    pump = Pump("single small", (Period("08:00", "17:00", 3450.0),))
+    job = replace(with_roofs(eave_height=16.0), pump=pump)
+    assert not flow_of(job).state("solar 3450 rpm").primes
+    faults = [finding for finding in found_before_the_year(job) if finding.severity == "fault"]
+    assert [finding.rule for finding in faults] == ["start-does-not-prime"]
+    assert "booster" in faults[0].remedy

@@ -1,0 +1,172 @@
+"""A remedy that is computed mends what it was computed for, and nothing less does."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from noonwater.core.finding import Finding
+from noonwater.design.search import speeds_of
+from noonwater.model.job import Job
+from noonwater.model.plant import Bank, Period, Pump
+from tests.design_jobs import (
+    GOOD,
+    changed,
+    flow_of,
+    found_before_the_year,
+    with_banks,
+    with_roofs,
+)
+
+ONE_SPEED = (Period("08:00", "17:00", 3450.0),)
+WIDE = "panels-wider-than-roof"
+
+
+def _found(job: Job, rule: str) -> Finding | None:
+    return next((found for found in found_before_the_year(job) if found.rule == rule), None)
+
+
+def _remedy(job: Job, rule: str) -> str:
+    found = _found(job, rule)
+    assert found is not None, rule
+    return found.remedy
+
+
+def _number(pattern: str, text: str) -> float:
+    match = re.search(pattern, text)
+    assert match, text
+    return float(match.group(1))
+
+
+@pytest.mark.parametrize("speed", [1900.0, 2000.0, 2100.0])
+@pytest.mark.parametrize("rule", ["breaker-draws-air"])
+def test_the_least_speed_shuts_the_breaker(speed: float, rule: str) -> None:
+    job = changed(pump={"solar_speed": speed})
+    least = _number(r"at (\d+) rpm or more", _remedy(job, rule))
+    at_least = changed(pump={"solar_speed": least})
+    assert _found(at_least, rule) is None and _found(at_least, "breaker-margin-small") is None
+    below = changed(pump={"solar_speed": least - 10.0})
+    assert _found(below, "breaker-margin-small") is not None
+
+
+def test_the_least_speed_primes() -> None:
+    high = with_roofs(eave_height=8.0)
+    job = changed(high, pump={"solar_speed": None, "priming_speed": 1800.0})
+    least = _number(r"Prime at (\d+) rpm", _remedy(job, "start-does-not-prime"))
+    assert _found(changed(job, pump={"priming_speed": least}), "start-does-not-prime") is None
+    below = changed(job, pump={"priming_speed": least - 10.0})
+    assert _found(below, "start-does-not-prime") is not None
+
+
+def test_a_speed_with_siphon_holds_what_one_without_does_not() -> None:
+    job = changed(with_roofs(eave_height=6.0), pump={"solar_speed": 1700.0})
+    least = _number(r"at (\d+) rpm or more", _remedy(job, "solar-does-not-hold"))
+    mended = changed(job, pump={"solar_speed": least, "priming_speed": least})
+    assert _found(mended, "solar-does-not-hold") is None
+    assert _found(mended, "breaker-draws-air") is None
+
+
+def test_a_bypass_is_closed_as_far_as_the_breaker_needs() -> None:
+    job = replace(
+        changed(
+            with_roofs(eave_height=5.4),
+            pad={"arrangement": "diverter with bypass", "bypass_open": 0.4},
+        ),
+        pump=Pump("single medium", ONE_SPEED),
+    )
+    opening = _number(r"Close the bypass to (\d+) %", _remedy(job, "breaker-draws-air")) / 100.0
+    mended = changed(job, pad={"bypass_open": opening})
+    assert _found(mended, "breaker-draws-air") is None
+    assert _found(mended, "breaker-margin-small") is None
+    wider = changed(job, pad={"bypass_open": opening + 0.05})
+    assert _found(wider, "breaker-margin-small") or _found(wider, "breaker-draws-air")
+
+
+def test_a_bypass_is_closed_as_far_as_a_start_needs() -> None:
+    job = replace(
+        changed(
+            with_roofs(eave_height=8.0),
+            pad={"arrangement": "diverter with bypass", "bypass_open": 1.0},
+        ),
+        pump=Pump("single medium", ONE_SPEED),
+    )
+    remedy = _remedy(job, "start-does-not-prime")
+    opening = _number(r"Close the bypass to (\d+) %\.", remedy) / 100.0
+    assert flow_of(changed(job, pad={"bypass_open": opening})).state("solar 3450 rpm").primes
+    wider = changed(job, pad={"bypass_open": opening + 0.05})
+    assert not flow_of(wider).state("solar 3450 rpm").primes
+
+
+def test_a_bypass_is_put_in_where_one_speed_floods_the_panels() -> None:
+    job = replace(GOOD, pump=Pump("single medium", ONE_SPEED))
+    remedy = _remedy(job, "panel-flow-high")
+    opening = _number(r'bypass_open = "(\d+) %"', remedy) / 100.0
+    pad = {"arrangement": "diverter with bypass", "bypass_open": opening}
+    assert _found(changed(job, pad=pad), "panel-flow-high") is None
+    pad["bypass_open"] = opening - 0.05
+    assert _found(changed(job, pad=pad), "panel-flow-high") is not None
+
+
+def test_a_lower_speed_keeps_the_suction_slow() -> None:
+    job = changed(pump={"solar_speed": 2500.0})
+    remedy = _remedy(job, "suction-too-fast")
+    most = _number(r"run solar at (\d+) rpm or less", remedy)
+    assert _found(changed(pump={"solar_speed": most}), "suction-too-fast") is None
+    assert _found(changed(pump={"solar_speed": most + 10.0}), "suction-too-fast") is not None
+    assert "3 in schedule 40" in remedy and "covers' rating" in remedy
+
+
+def test_a_lower_speed_that_lets_air_in_is_not_offered() -> None:
+    job = changed(with_roofs(eave_height=4.0), pump={"solar_speed": 2600.0})
+    assert _found(job, "breaker-draws-air") is None
+    remedy = _remedy(job, "suction-too-fast")
+    assert "pipe there" in remedy and "rpm" not in remedy
+
+
+def test_split_banks_are_fed_evenly() -> None:
+    job = with_banks(Bank("south", 12, "tube 4x12"))
+    remedy = _remedy(job, "panel-starved")
+    assert "into 2 banks" in remedy
+    split = with_banks(Bank("south", 6, "tube 4x12"), Bank("south", 6, "tube 4x12"))
+    assert _found(split, "panel-starved") is None
+
+
+def test_least_heater_flow_and_hours_of_turnover() -> None:
+    slow = Period("08:00", "09:00", 500.0, solar=False)
+    job = changed(pump={"program": (slow, GOOD.pump.program[1])})
+    least = _number(r"Run at (\d+) rpm", _remedy(job, "heater-flow-low"))
+    mended = changed(pump={"program": (replace(slow, speed=least), GOOD.pump.program[1])})
+    assert _found(mended, "heater-flow-low") is None
+
+    short = changed(pump={"program": (Period("11:00", "12:00", 1700.0),)})
+    hours = _number(r"pump ([\d.]+) h a day more", _remedy(short, "turnover-low"))
+    stop = 12 * 60 + round(60 * hours)
+    longer = Period("11:00", f"{stop // 60:02d}:{stop % 60:02d}", 1700.0)
+    assert _found(changed(pump={"program": (longer,)}), "turnover-low") is None
+
+
+def test_panels_to_add_make_half_of_the_pool() -> None:
+    job = changed(pool={"area": 120.0})
+    more = int(_number(r"Add (\d+) panel", _remedy(job, "array-too-small")))
+    first, second = GOOD.array.banks
+    roomy = with_roofs(job, width=40.0)
+    enough = with_banks(replace(first, panels=first.panels + more), second, job=roomy)
+    assert _found(enough, "array-too-small") is None
+    short = with_banks(replace(first, panels=first.panels + more - 1), second, job=roomy)
+    assert _found(short, "array-too-small") is not None
+
+
+def test_a_second_row_is_entered_at_its_height() -> None:
+    remedy = _remedy(replace(with_roofs(width=8.0, slope_length=8.0), units="SI"), WIDE)
+    # 2.4 m + 3.6576 m sin 18° = 3.53 m, by hand.
+    assert "lower edge 3.5 m above" in remedy
+    one_too_wide = with_roofs(width=5.0)
+    assert "at most 4 panels" in _remedy(one_too_wide, WIDE)
+    assert "narrower than one panel" in _remedy(with_roofs(width=1.0), WIDE)
+
+
+def test_a_pump_of_one_speed_has_one_speed() -> None:
+    assert speeds_of(replace(GOOD, pump=Pump("single small", ONE_SPEED))) == [3450.0]
+    assert speeds_of(GOOD)[0] == 450.0 and speeds_of(GOOD)[-1] == 3450.0
