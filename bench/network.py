@@ -77,7 +77,7 @@ def network_times(rounds: int = 60) -> tuple[float, float]:
         for speed in SPEEDS:
             assert abs(ours(speed) - epanet(speed)) < 1e-3 * ours(speed)
         times: tuple[list[float], list[float]] = ([], [])
-        for turn in range(rounds):
+        for _ in range(rounds):
             for solver, taken in zip((ours, epanet), times, strict=True):
                 began = time.perf_counter()
                 for speed in SPEEDS:

@@ -330,9 +330,13 @@ def head_loss_hazen_williams(
     Notes
     -----
     Range: turbulent water near 16 °C; blind to temperature. Only for comparing with tables, the
-    engine does not use it. Eq.: 10.67 L Q^1.852 / (C^1.852 D^4.8704), from memory.
+    engine does not use it. 0.2083 (100/C)^1.852 Q^1.852 / D^4.8655 in feet for 100 ft, gpm and
+    inches, as the trade's tables have it (from memory); the metric form 10.67 ... D^4.8704 gives
+    1 % less in 2 inch.
     """
-    loss: float = 10.67 * length * flow**1.852 / (coefficient**1.852 * diameter**4.8704)
+    gpm = flow / 6.30901964e-5
+    inches = diameter / 0.0254
+    loss: float = 0.002083 * length * (100.0 * gpm / coefficient) ** 1.852 / inches**4.8655
     return loss
 
 
