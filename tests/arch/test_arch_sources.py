@@ -94,14 +94,11 @@ def test_evidence_says_where_it_comes_from() -> None:
     assert not silent
 
 
-# Put together here, so that this file does not hold what it looks for.
+# Spelt backwards, so that this file does not hold what it looks for.
+FOLDERS = [word[::-1] for word in ("emoh", "toor", "krow")]
+HOSTS = [word[::-1] for word in ("yrtsiger", "selif", "bed")]
 MACHINE = re.compile(
-    "|".join(rf"(?<![\w.])/{folder}/" for folder in ("home", "root", "work"))
-    + r"|https?://(?:regis"
-    r"try|fi"
-    r"les|de"
-    r"b)\." + r"|[A-Z]:\\\\?Us"
-    r"ers\\"
+    rf"(?<![\w.])/(?:{'|'.join(FOLDERS)})/|https?://(?:{'|'.join(HOSTS)})\.|[A-Z]:\\\\?Users\\"
 )
 
 
@@ -122,7 +119,8 @@ def test_no_file_holds_a_path_of_one_machine_or_an_address_of_a_registry() -> No
 
 
 def test_the_search_finds_what_it_is_for() -> None:
-    for text in ("/home/ann/x", "see /work/y", "https://registry.example.org/z"):
-        assert MACHINE.search(text)
-    for text in ("frame/work/loss", "https://example.org/files/", "../shared/work"):
+    folders = [f"see /{folder}/y" for folder in FOLDERS]
+    hosts = [f"https://{host}.example.org/z" for host in HOSTS]
+    assert all(MACHINE.search(text) for text in (*folders, *hosts))
+    for text in (f"frame/{FOLDERS[2]}/loss", f"https://example.org/{HOSTS[1]}/", "../shared"):
         assert not MACHINE.search(text)

@@ -1,10 +1,10 @@
 """Factors of the unit table against two general libraries.
 
-Sources: scipy.constants (CODATA and NIST SP 811 factors, computed by the library from its
-own table) and pint's own default registry (Pint 0.24 and newer, default_en.txt), neither of which
-our registry loads; both are read when the test runs. Tolerance: 1e-6 for the British thermal unit (three definitions differ by 6e-7
-to 7e-4; ours is the International Table's), 1e-9 elsewhere; inch of mercury 3e-6 (density of
-mercury, conventional or at 0 °C).
+Sources: scipy.constants (CODATA and NIST SP 811 factors, computed by the library from its own
+table) and pint's own default registry (Pint 0.24 and newer, default_en.txt), neither of which our
+registry loads; both are read when the test runs. Tolerance: 1e-6 for the British thermal unit
+(three definitions differ by 6e-7 to 7e-4; ours is the International Table's), 1e-9 elsewhere; inch
+of mercury 3e-6 (density of mercury, conventional or at 0 °C).
 """
 
 from __future__ import annotations
