@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -76,6 +77,15 @@ def flow_of(job: Job) -> FlowResult:
 def year_of(job: Job) -> tuple[YearResult, WeatherYear]:
     """Year of a job and its weather, run once."""
     return run_year(job, step=900), weather_of(job)
+
+
+def value_at(job: Job, where: str) -> Any:
+    """What stands at a finding's field; an error where the job has no such field."""
+    value: Any = job
+    for name, number in re.findall(r"(\w+)(?:\[(\d+)\])?", where):
+        value = getattr(value, name)
+        value = value[int(number)] if number else value
+    return value
 
 
 def found_before_the_year(job: Job) -> list[Finding]:

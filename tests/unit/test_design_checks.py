@@ -25,6 +25,7 @@ from tests.design_jobs import (
     flow_of,
     found_before_the_year,
     found_in_the_year,
+    value_at,
     with_banks,
     with_roofs,
     year_of,
@@ -182,7 +183,8 @@ def good_year() -> tuple[YearResult, WeatherYear]:
     return year_of(GOOD)
 
 
-def _complete(finding: Finding) -> None:
+def _complete(job: Job, finding: Finding) -> None:
+    value_at(job, finding.where)
     for entry in fields(finding):
         text = getattr(finding, entry.name)
         assert text.strip() == text != "", (finding.rule, entry.name)
@@ -205,7 +207,7 @@ def test_a_job_trips_its_rule_alone(rule: str) -> None:
     mine = [finding for finding in found if finding.rule == rule]
     assert [finding.where for finding in mine] == [where]
     for finding in found:
-        _complete(finding)
+        _complete(job, finding)
 
 
 @pytest.mark.parametrize("rule", YEAR_TRIPS)
@@ -217,7 +219,7 @@ def test_a_year_trips_its_rule_alone(rule: str, good_year: tuple[YearResult, Wea
     mine = [finding for finding in found if finding.rule == rule]
     assert [finding.where for finding in mine] == [where]
     for finding in found:
-        _complete(finding)
+        _complete(job, finding)
 
 
 def test_every_rule_has_its_test() -> None:
@@ -250,7 +252,7 @@ def test_no_demo_is_without_an_answer() -> None:
     for demo in demos():
         job = read_job_text(demo_text(demo.name))
         for finding in found_before_the_year(job):
-            _complete(finding)
+            _complete(job, finding)
 
 
 def test_a_pump_that_never_primes_is_told_once() -> None:
