@@ -45,6 +45,16 @@ class Settings:
     tolerance: float = 1e-6
     iterations: int = 1500
 
+    def __post_init__(self) -> None:
+        """Refuse momentum factors that nobody has tried."""
+        for name, (low, high) in (
+            ("theta_dividing", THETA_DIVIDING),
+            ("theta_combining", THETA_COMBINING),
+        ):
+            value = getattr(self, name)
+            if value != 0.0 and not low <= value <= high:
+                raise ValueError(f"{name} is {value:g}; allowed: 0, or {low:g} to {high:g}")
+
 
 PLAIN_SETTINGS = Settings(tees=False, theta_dividing=0.0, theta_combining=0.0)
 """Without the losses that follow the split of flow: what a general network solver knows."""
