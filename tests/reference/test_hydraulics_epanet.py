@@ -1,8 +1,8 @@
 """Generated pads and arrays against EPANET 2.3, run here through owa-epanet, none left out.
 
-Our tees and header momentum are off: EPANET knows neither. Its g is 32.2 ft/s² (9.81456 m/s²), so
-plain agreement is 1e-3 of the pump's flow; with its g in ours, 1e-4. What is left (3e-5 here) is
-the rounding of EPANET's unit factors.
+Source: EPANET itself. Our tees and header momentum are off: EPANET knows neither. Its g is
+32.2 ft/s² (9.81456 m/s²), so plain agreement is 1e-3 of the pump's flow; with its g in ours, 1e-4.
+The 3e-5 that is left then was not traced; EPANET computes in feet with rounded unit factors.
 """
 
 from __future__ import annotations

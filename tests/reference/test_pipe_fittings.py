@@ -20,10 +20,12 @@ from fluids.fittings import (
 from noonwater.catalog import fitting_named
 from noonwater.hydraulics.element import fitting_loss
 from noonwater.physics.fitting import (
+    fitting_coefficient_crane,
     fitting_coefficient_darby,
     fitting_coefficient_hooper,
     friction_factor_crane,
     head_loss_fitting,
+    head_loss_slope_fitting,
     momentum_head_header,
     tee_coefficient_branch_converging,
     tee_coefficient_branch_diverging,
@@ -131,11 +133,19 @@ def test_tees_of_the_library(ratio, beta):
     )
 
 
+def test_a_multiple_of_the_librarys_factor():
+    assert fitting_coefficient_crane(30.0, TWO) == pytest.approx(30 * ft_Crane(TWO), rel=1e-4)
+
+
 def test_fitting_head_is_velocity_head():
     # 1 m/s: V²/2g = 0.05099 m, by hand.
     flow = 3.141592653589793 / 4 * 0.05**2
     assert head_loss_fitting(1.0, flow, 0.05, 9.80665) == pytest.approx(0.050986, rel=1e-4)
     assert head_loss_fitting(1.0, -flow, 0.05, 9.80665) == pytest.approx(-0.050986, rel=1e-4)
+    # d(V²/2g)/dQ = V/(g A), by hand.
+    area = 3.141592653589793 / 4 * 0.05**2
+    slope = head_loss_slope_fitting(1.0, flow, 0.05, 9.80665)[1]
+    assert slope == pytest.approx(1.0 / (9.80665 * area), rel=1e-12)
 
 
 def test_momentum_is_bernoulli_at_theta_one():

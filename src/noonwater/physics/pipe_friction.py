@@ -256,7 +256,8 @@ def head_loss_slope_pipe(
 
     Notes
     -----
-    Darcy-Weisbach with `friction_factor_slope`; at rest the laminar derivative.
+    Range: that of `friction_factor_slope`, with which this is Darcy-Weisbach; at rest the laminar
+    derivative.
     """
     Re = 4.0 * abs(flow) / (pi * diameter * viscosity)
     if Re <= RE_LAMINAR:

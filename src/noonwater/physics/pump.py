@@ -180,6 +180,6 @@ def weighted_energy_factor(
 
     Notes
     -----
-    Weights 0.8 low and 0.2 high: 10 CFR 431 Subpart Y, appendix C, from memory.
+    Definition, with weights 0.8 low and 0.2 high: 10 CFR 431 Subpart Y, appendix C, from memory.
     """
     return (0.8 * flow_low + 0.2 * flow_high) / (0.8 * power_low + 0.2 * power_high)
