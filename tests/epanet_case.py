@@ -31,7 +31,7 @@ from noonwater.hydraulics.network import Network
 from noonwater.hydraulics.settings import Settings, Water
 
 EPANET_GRAVITY = 32.2 * 0.3048
-"""[m/s²] EPANET's own constant (32.2 ft/s²), found by matching flows and from memory of its source."""
+"""[m/s²] EPANET's own constant (32.2 ft/s²), from memory; its flows agree with it."""
 
 WIDE_FILTER, WIDE_PANEL, NARROW = 5.0, 1.0, 0.05
 """[m] Laminar up to 7 and 1.4 L/s at 25 °C; a part without a laminar loss."""
