@@ -1,21 +1,21 @@
 """The five-minute loop against an adaptive integrator with events on the same equations.
 
-Source: scipy.integrate.solve_ivp (LSODA, Hindmarsh 1983, ODEPACK), relative tolerance 1e-7, switches
-found as events; stepping, draining and decisions are written anew in bench/fine.py. Computed at each
-test run, nothing pasted. Tolerance: an hour within 0.1 K and the days' mean within 0.01 K, the house's
-promise for the year; 0.1 K is a fifth of what a pool owner can feel.
+Source: scipy.integrate.solve_ivp (LSODA, Hindmarsh 1983, ODEPACK), relative tolerance 1e-7,
+switches found as events; stepping, draining and decisions are written anew in bench/fine.py.
+Computed at each test run, nothing pasted. Tolerance: an hour within 0.1 K and the days' mean within
+0.01 K, the house's promise for the year; 0.1 K is a fifth of what a pool owner can feel.
 """
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
-from bench.fine import fine_run
-from tests.years import made_inputs
 
+from bench.fine import fine_run
 from noonwater.year import parameters as at
 from noonwater.year.parameters import resting_state
 from noonwater.year.run import run
+from tests.years import made_inputs
 
 PER_DAY = 288
 
