@@ -81,6 +81,7 @@ class Plant:
                 self.at_time(drivers.wind_water, time),
                 self.at_time(drivers.longwave_sky, time),
                 pool.pressure,
+                pool.evaporation_factor,
                 pool.cover_evaporation if covered else 1.0,
                 pool.cover_resistance if covered else 0.0,
             )

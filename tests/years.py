@@ -30,6 +30,7 @@ def made_inputs() -> Inputs:
         pool_sun=0.85 * sun,
         covered=np.zeros(STEPS, dtype=np.int8),
         season=np.ones(STEPS, dtype=np.int8),
+        cooling=np.zeros(STEPS, dtype=np.int8),
         period=np.where((hour % 24.0 >= 8.0) & (hour % 24.0 < 17.0), 0, -1).astype(np.int8),
         bank_gain=np.array([0.85 * sun - 40.0, 0.8 * sun - 40.0]),
         bank_loss=np.array([18.0 + 0.0 * hour, 19.0 + 0.0 * hour]),

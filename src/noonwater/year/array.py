@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from noonwater.core.jit import formula
 from noonwater.year.balance import node_after_step
+from noonwater.year.command import RESTING
 from noonwater.year.parameters import (
     ARRAY_GAIN,
     ARRAY_LOSS,
@@ -15,6 +16,7 @@ from noonwater.year.parameters import (
     POOL,
     PRIMING,
     RUNNING,
+    SINCE,
     WET,
     ArrayFigures,
     Drivers,
@@ -26,9 +28,9 @@ from noonwater.year.parameters import (
 @formula
 def start_solar(state: Floats, array: ArrayFigures, delay: float, priming: float) -> None:
     """Fill panels and pipes with pool water, unless they still hold it."""
-    state[RUNNING] = 1.0
     state[DELAY] = delay
     state[PRIMING] = priming
+    state[SINCE] = 0.0
     if state[WET] == 1.0:
         return
     state[WET] = 1.0
@@ -42,10 +44,15 @@ def start_solar(state: Floats, array: ArrayFigures, delay: float, priming: float
 
 @formula
 def stop_solar(state: Floats, array: ArrayFigures, pool: PoolFigures, held: float) -> None:
-    """Let panels and pipes drain into the pool, where they can."""
-    state[RUNNING] = state[DELAY] = state[PRIMING] = 0.0
-    if not array.drains:
-        return
+    """Stop the water; let panels and pipes drain into the pool, where they can."""
+    state[DELAY] = state[PRIMING] = state[SINCE] = 0.0
+    if array.drains:
+        empty_array(state, array, pool, held)
+
+
+@formula
+def empty_array(state: Floats, array: ArrayFigures, pool: PoolFigures, held: float) -> None:
+    """Let the water of panels and pipes, ``held`` [J/K] of it, run into the pool."""
     heat = (pool.capacity - held) * state[POOL]
     for bank in range(array.area.shape[0]):
         heat += array.capacity_water[bank] * state[BANKS + bank]
@@ -53,6 +60,16 @@ def stop_solar(state: Floats, array: ArrayFigures, pool: PoolFigures, held: floa
         heat += array.pipe_water[pipe] * state[FEED + pipe]
     state[POOL] = heat / pool.capacity
     state[WET] = 0.0
+
+
+@formula
+def flow_share(state: Floats, step: float) -> float:
+    """Part of a step in which water flows through the array [-]; counts the delay down."""
+    if state[RUNNING] == RESTING:
+        return 0.0
+    share: float = max(0.0, step - state[DELAY]) / step
+    state[DELAY] = max(0.0, state[DELAY] - step)
+    return share
 
 
 @formula

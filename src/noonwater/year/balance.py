@@ -1,4 +1,4 @@
-"""The terms of one step: what the water loses, what a node does, what the controller decides.
+"""The terms of one step: what the water loses, what a node does.
 
 Scalar functions that the loop compiles in; each stands here once and is tested as it is.
 """
@@ -129,39 +129,3 @@ def node_after_step(temp: float, inertia: float, heat: float, conductance: float
     that conductance times (temperature beyond - result), so a ledger closes.
     """
     return (inertia * temp + heat) / (inertia + conductance)
-
-
-@formula
-def solar_wanted(
-    running: bool,
-    temp_pool: float,
-    temp_sensor: float,
-    target: float,
-    deadband: float,
-    on_difference: float,
-    off_difference: float,
-) -> bool:
-    """Decide whether water should go to the roof.
-
-    Parameters
-    ----------
-    running : bool
-        Whether it does now.
-    temp_pool, temp_sensor, target : float
-        [°C]
-    deadband, on_difference, off_difference : float
-        [K]
-
-    Returns
-    -------
-    bool
-        True where solar should run.
-
-    Notes
-    -----
-    Differential with two thresholds; stops at target + deadband, starts below the target.
-    Common practice, no source.
-    """
-    if running:
-        return temp_pool < target + deadband and temp_sensor - temp_pool > off_difference
-    return temp_pool < target and temp_sensor - temp_pool >= on_difference

@@ -6,25 +6,24 @@ room, so that tests run the very same lines uncompiled.
 
 from __future__ import annotations
 
-from noonwater.core.jit import compiled, formula
-from noonwater.year.array import start_solar, step_array, stop_solar
-from noonwater.year.balance import FREEZING, node_after_step, solar_wanted
+from noonwater.core.jit import compiled
+from noonwater.year.array import empty_array, flow_share, start_solar, step_array, stop_solar
+from noonwater.year.balance import node_after_step
+from noonwater.year.book import book_mode, book_pump, book_temps
+from noonwater.year.command import (
+    CIRCULATING,
+    RESTING,
+    command_of,
+    mode_in_frost,
+    mode_wanted,
+)
 from noonwater.year.parameters import (
-    ARRAY_TEMP,
-    BANKS,
-    DELAY,
     EVAPORATION,
     POOL,
-    POOL_TEMP,
-    POOL_TEMP_WITHOUT,
-    PRIMING,
-    PUMP_ENERGY,
-    PUMP_ENERGY_WITHOUT,
+    RETURN,
     RUNNING,
     SENSOR,
-    SENSOR_TEMP,
-    SOLAR_HEAT,
-    SOLAR_TIME,
+    SINCE,
     STARTS,
     WET,
     WITHOUT,
@@ -32,12 +31,6 @@ from noonwater.year.parameters import (
     Inputs,
 )
 from noonwater.year.water import step_pool
-
-
-@formula
-def pump_energy(power: float, power_priming: float, priming: float, step: float) -> float:
-    """Electricity of the pump in one step of which it primes a part [J]; times in [s]."""
-    return power_priming * priming + power * (step - priming)
 
 
 @compiled
@@ -71,70 +64,67 @@ def run_steps(
     their arrays in every step, which takes longer than the physics.
     """
     drivers, pool, array, control = inputs.drivers, inputs.pool, inputs.array, inputs.control
-    temp_air, periods, season = drivers.temp_air, drivers.period, drivers.season
+    temp_air, periods, covered = drivers.temp_air, drivers.period, drivers.covered
     vapour_pressure, wind = drivers.vapour_pressure, drivers.wind_water
-    longwave, pool_sun, covered = drivers.longwave_sky, drivers.pool_sun, drivers.covered
+    longwave, pool_sun = drivers.longwave_sky, drivers.pool_sun
+    season, cooling, allowed = drivers.season, drivers.cooling, control.solar_in_period
     sensor_gain, sensor_loss = drivers.sensor_gain, drivers.sensor_loss
-    allowed, power_filter, power_solar = (
-        control.solar_in_period,
-        control.power_filter,
-        control.power_solar,
-    )
-    step, differential = control.step, control.differential
-    steps = temp_air.shape[0]
+    power_filter, power_solar = control.power_filter, control.power_solar
+    power_priming, priming_time = control.power_priming, control.priming_time
+    freeze_row, freeze_trip = control.freeze_row, control.freeze_trip
+    by_sensor, drains_in_frost = control.freeze_by_sensor, control.drains_in_frost
+    command, valve_travel = command_of(control), control.valve_travel
+    step, steps, per_second = control.step, temp_air.shape[0], 1.0 / control.step
     held = array.capacity_water.sum() + array.pipe_water.sum()
-    per_second = 1.0 / step
-    sensor_inertia = array.sensor_capacity * per_second
+    sensor_inertia, link = array.sensor_capacity * per_second, array.sensor_link
     weights = array.area / array.area.sum() / steps_per_hour
     for k in range(count):
-        i = (first + k) % steps
-        hour = k // steps_per_hour
+        i, hour = (first + k) % steps, k // steps_per_hour
         period = periods[i]
-        wanted = False
-        if period >= 0 and season[i] == 1 and allowed[period] == 1:
-            wanted = not differential or solar_wanted(
-                state[RUNNING] == 1.0,
-                state[POOL],
-                state[SENSOR],
-                control.target,
-                control.deadband,
-                control.on_difference,
-                control.off_difference,
-            )
-        if wanted and state[RUNNING] == 0.0:
-            delay = control.valve_travel + array.fill_time[period] * (1.0 - state[WET])
-            start_solar(state, array, delay, control.priming_time)
-            record[hour, STARTS] += 1.0
-        elif not wanted and state[RUNNING] == 1.0:
-            stop_solar(state, array, pool, held)
-        share = 0.0
-        if wanted:
-            share = max(0.0, step - state[DELAY]) / step
-            state[DELAY] = max(0.0, state[DELAY] - step)
-        heat = step_array(state, ledger, array, drivers, i, period, share, step, per_second)
-        capacity = pool.capacity - state[WET] * held
+        may_run = period >= 0 and allowed[period] == 1
+        mode = mode_wanted(
+            state[RUNNING],
+            state[SINCE],
+            state[POOL],
+            state[SENSOR],
+            may_run and season[i] == 1,
+            may_run and cooling[i] == 1,
+            command,
+        )
+        row, watched = period, state[SENSOR] if by_sensor else temp_air[i]
+        if freeze_row >= 0 and mode == RESTING:
+            mode = mode_in_frost(state[RUNNING], state[SINCE], watched, freeze_trip, command)
+            row = freeze_row if mode == CIRCULATING else period
+        if (mode == RESTING) != (state[RUNNING] == RESTING):
+            if mode == RESTING:
+                stop_solar(state, array, pool, held)
+            else:
+                delay = valve_travel + array.fill_time[row] * (1.0 - state[WET])
+                start_solar(state, array, delay, priming_time)
+                record[hour, STARTS] += 1.0
+        if drains_in_frost and state[WET] == 1.0 and mode == RESTING and watched < freeze_trip:
+            empty_array(state, array, pool, held)
+        state[RUNNING] = mode
+        state[SINCE] += step
+        share = flow_share(state, step)
+        heat = step_array(state, ledger, array, drivers, i, row, share, step, per_second)
         air = (temp_air[i], vapour_pressure[i], wind[i], longwave[i], pool_sun[i])
-        lies = covered[i] == 1
-        evaporated = step_pool(state, ledger, POOL, pool, air, lies, heat, capacity, step)
-        step_pool(state, ledger, WITHOUT, pool, air, lies, 0.0, pool.capacity, step)
+        capacity = pool.capacity - state[WET] * held
+        evaporated = step_pool(
+            state, ledger, POOL, pool, air, covered[i] == 1, heat, capacity, step
+        )
+        step_pool(state, ledger, WITHOUT, pool, air, covered[i] == 1, 0.0, pool.capacity, step)
         state[SENSOR] = node_after_step(
             state[SENSOR],
             sensor_inertia,
-            sensor_gain[i] + sensor_loss[i] * temp_air[i],
-            sensor_loss[i],
+            sensor_gain[i] + sensor_loss[i] * temp_air[i] + link * state[RETURN],
+            sensor_loss[i] + link,
         )
-        if period >= 0:
-            priming = min(state[PRIMING], step)
-            state[PRIMING] -= priming
-            power = power_solar[period] if wanted else power_filter[period]
-            used = pump_energy(power, control.power_priming, priming, step)
-            record[hour, PUMP_ENERGY] += used
-            record[hour, PUMP_ENERGY_WITHOUT] += power_filter[period] * step
-        record[hour, POOL_TEMP] += max(state[POOL], FREEZING) / steps_per_hour
-        record[hour, POOL_TEMP_WITHOUT] += max(state[WITHOUT], FREEZING) / steps_per_hour
-        record[hour, SENSOR_TEMP] += state[SENSOR] / steps_per_hour
-        for bank in range(weights.shape[0]):
-            record[hour, ARRAY_TEMP] += state[BANKS + bank] * weights[bank]
-        record[hour, SOLAR_HEAT] += heat
-        record[hour, SOLAR_TIME] += share * step
+        extra = 0.0
+        if row >= 0:
+            power = power_filter[row] if mode == RESTING else power_solar[row]
+            plain = power_filter[period] if period >= 0 else 0.0
+            extra = book_pump(record, hour, state, power, power_priming, plain, step)
+        book_mode(record, hour, mode, heat, share * step, extra)
+        book_temps(record, hour, state, weights, steps_per_hour)
         record[hour, EVAPORATION] += evaporated * pool.area * step

@@ -34,12 +34,14 @@ class Drivers(NamedTuple):
         1 where the cover lies on the water.
     season : (steps,) array
         1 on the days that solar may heat.
+    cooling : (steps,) array
+        1 in season in the months that solar may cool.
     period : (steps,) array
         Which period of the pump's program runs; -1 where the pump stands.
     bank_gain, bank_loss : (banks, steps) array
         Of the panels: heat taken up at air temperature [W/m²], loss coefficient [W/(m²·K)].
     sensor_gain, sensor_loss : (steps,) array
-        The same for the piece of panel that the sensor sits on.
+        The same for the sensor's body, whatever it is.
     """
 
     temp_air: Floats
@@ -49,6 +51,7 @@ class Drivers(NamedTuple):
     pool_sun: Floats
     covered: Bytes
     season: Bytes
+    cooling: Bytes
     period: Bytes
     bank_gain: Floats
     bank_loss: Floats
@@ -98,9 +101,11 @@ class ArrayFigures(NamedTuple):
     pipe_wall, pipe_water, pipe_conductance : (2,) array
         Feed and roof return: heat capacity of wall and of water [J/K], loss to the air [W/K].
     sensor_capacity : float
-        Of the sensor's piece of panel. [J/(m²·K)]
+        Of the sensor's body. [J/(m²·K)]
     drains : bool
         Whether panels and pipes empty into the pool at each stop.
+    sensor_link : float
+        From the sensor's body to the roof return; 0 where it doesn't touch it. [W/(m²·K)]
     """
 
     area: Floats
@@ -113,6 +118,7 @@ class ArrayFigures(NamedTuple):
     pipe_conductance: Floats
     sensor_capacity: float
     drains: bool
+    sensor_link: float = 0.0
 
 
 class ControlFigures(NamedTuple):
@@ -138,6 +144,18 @@ class ControlFigures(NamedTuple):
         1 where solar may run in that period and the pump lifts water to the top.
     step : float
         [s]
+    least_run, least_rest : float
+        How long water stays on the roof, or off it, at least. [s]
+    cooling_target : float
+        Solar cools a pool that is warmer. [°C]
+    freeze_row : int
+        Row of flows and watts in which water circulates against frost; -1 where it doesn't.
+    drains_in_frost : bool
+        Whether a valve empties the resting array before it freezes.
+    freeze_trip : float
+        Temperature below which either happens. [°C]
+    freeze_by_sensor : bool
+        Whether the roof sensor is watched for it, not the air.
     """
 
     on_difference: float
@@ -152,6 +170,13 @@ class ControlFigures(NamedTuple):
     priming_time: float
     solar_in_period: Bytes
     step: float
+    least_run: float = 0.0
+    least_rest: float = 0.0
+    cooling_target: float = 99.0
+    freeze_row: int = -1
+    drains_in_frost: bool = False
+    freeze_trip: float = 0.0
+    freeze_by_sensor: bool = False
 
 
 class Inputs(NamedTuple):
@@ -163,9 +188,13 @@ class Inputs(NamedTuple):
     control: ControlFigures
 
 
-# Places in the state vector; the banks' temperatures follow.
-POOL, WITHOUT, FEED, RETURN, SENSOR, RUNNING, WET, DELAY, PRIMING = range(9)
-BANKS = 9
+# Places in the state vector; the banks' temperatures follow. RUNNING holds a mode of
+# `noonwater.year.command`, SINCE the time since water last came to the roof or left it.
+POOL, WITHOUT, FEED, RETURN, SENSOR, RUNNING, WET, DELAY, PRIMING, SINCE = range(10)
+BANKS = 10
+
+LONG_AGO = 1e9
+"""[s] What a state starts from that no least rest holds back."""
 
 # Columns of the hourly record.
 (
@@ -179,8 +208,14 @@ BANKS = 9
     SENSOR_TEMP,
     EVAPORATION,
     STARTS,
-) = range(10)
-RECORD = 10
+    COOLING_HEAT,
+    COOLING_TIME,
+    COOLING_ENERGY,
+    FREEZE_HEAT,
+    FREEZE_TIME,
+    FREEZE_ENERGY,
+) = range(16)
+RECORD = 16
 
 # Rows of the ledger: heat in over the whole run. [J]
 (
@@ -205,4 +240,5 @@ def resting_state(temp_pool: float, temp_air: float, banks: int) -> Floats:
     state = np.full(BANKS + banks, temp_air)
     state[[POOL, WITHOUT]] = temp_pool
     state[[RUNNING, WET, DELAY, PRIMING]] = 0.0
+    state[SINCE] = LONG_AGO
     return state

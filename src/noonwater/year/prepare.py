@@ -121,6 +121,7 @@ def _drivers(job: Job, around: Surroundings, belief: Belief) -> Drivers:
         pool_sun=pool_sun(around.sun, job.pool),
         covered=covered_in_step(job.pool.cover, hourly),
         season=season_of_step(job.pool.opens, job.pool.closes, hourly),
+        cooling=np.zeros(len(around.air.temp_air), dtype=np.int8),
         period=period_of_step(job.pump.program, hourly),
         bank_gain=np.array([gain for gain, _ in banks]),
         bank_loss=np.array([loss for _, loss in banks]),
