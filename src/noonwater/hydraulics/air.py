@@ -216,7 +216,9 @@ def _miss(loop: Loop, solution: Solution, fall: Fall, falling: bool) -> float:
     links = solution.network.links
     constants = constants_of(loop.settings, loop.water)
     loss, _ = link_loss(links, constants, link, float(solution.flow[link]))
-    loss += float(joint_heads(links, solution.network.joints, constants, solution.flow)[link])
+    at_joints = np.zeros(len(solution.flow))
+    joint_heads(links, solution.network.joints, constants, solution.flow, at_joints)
+    loss += float(at_joints[link])
     return float(solution.head[node] - solution.head[links.stop[link]] - loss)
 
 

@@ -118,3 +118,61 @@ class Constants(NamedTuple):
     tees: bool
     tolerance: float
     iterations: int
+
+
+class Work(NamedTuple):
+    """Room for one solve, given by the caller: to make arrays in compiled code costs compile time.
+
+    Attributes
+    ----------
+    flow, slope, loss, extra, wanted : (links,) array
+        Flow [m³/s]; derivative of the loss [s/m²]; loss, its part at joints, and what the joints
+        should take at this flow [m].
+    head : (nodes,) array
+        [m]
+    rows : (nodes,) array
+        Equation that each node's mass balance belongs to; -1 where the head is known.
+    matrix : (free, 2·width + 1) array
+        Band of the equations.
+    right : (free,) array
+        Their right-hand side.
+    """
+
+    flow: Floats
+    slope: Floats
+    loss: Floats
+    extra: Floats
+    wanted: Floats
+    head: Floats
+    rows: Integers
+    matrix: Floats
+    right: Floats
+
+
+def work_for(nodes: Nodes, flow: Floats) -> Work:
+    """Make room for one solve.
+
+    Parameters
+    ----------
+    nodes : Nodes
+        Of the network.
+    flow : (links,) array
+        First guess; copied. [m³/s]
+
+    Returns
+    -------
+    Work
+        Flow and known heads filled in.
+    """
+    links = flow.shape[0]
+    return Work(
+        flow=flow.copy(),
+        slope=np.zeros(links),
+        loss=np.zeros(links),
+        extra=np.zeros(links),
+        wanted=np.zeros(links),
+        head=nodes.head.copy(),
+        rows=nodes.position.copy(),
+        matrix=np.zeros((nodes.free, 2 * nodes.width + 1)),
+        right=np.zeros(nodes.free),
+    )

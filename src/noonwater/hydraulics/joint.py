@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import copysign
+
 from noonwater.core.jit import compiled
 from noonwater.hydraulics.arrays import (
     BRANCH,
@@ -14,7 +16,6 @@ from noonwater.hydraulics.arrays import (
     RUN_B,
     Constants,
     Floats,
-    Integers,
     Joints,
     Links,
 )
@@ -32,7 +33,9 @@ formulas jump there and a jump has no answer to iterate to."""
 
 
 @compiled
-def joint_heads(links: Links, joints: Joints, constants: Constants, flow: Floats) -> Floats:
+def joint_heads(
+    links: Links, joints: Joints, constants: Constants, flow: Floats, heads: Floats
+) -> None:
     """Head that joints take from each link at given flows.
 
     Parameters
@@ -45,21 +48,19 @@ def joint_heads(links: Links, joints: Joints, constants: Constants, flow: Floats
         Switches and factors.
     flow : (links,) array
         [m³/s]
-
-    Returns
-    -------
-    (links,) array
-        Loss in the link's own direction. [m]
+    heads : (links,) array
+        Overwritten by the loss in the link's own direction. [m]
 
     Notes
     -----
     Tee losses are losses of total head, added to the piezometric head as it is common practice;
     the change of velocity head across a tee is left out (at most V²/2g, 0.16 m at 1.8 m/s).
     """
-    extra = flow * 0.0
+    for link in range(heads.shape[0]):
+        heads[link] = 0.0
     if constants.tees:
-        for t in range(joints.tees.shape[0]):
-            add_tee(links, joints.tees[t], joints.tee_areas[t], constants.gravity, flow, extra)
+        for tee in range(joints.tees.shape[0]):
+            add_tee(links, joints, tee, constants.gravity, flow, heads)
     for j in range(joints.headers.shape[0]):
         before, after = joints.headers[j, LINK_BEFORE], joints.headers[j, LINK_AFTER]
         flow_before = flow[before] if before >= 0 else 0.0
@@ -68,20 +69,19 @@ def joint_heads(links: Links, joints: Joints, constants: Constants, flow: Floats
         if joints.headers[j, ROLE] == DIVIDING:
             theta = constants.theta_dividing
             if before >= 0:
-                extra[before] -= momentum_head_header(
+                heads[before] -= momentum_head_header(
                     flow_before, flow_after, area, theta, constants.gravity
                 )
         elif after >= 0:
             theta = constants.theta_combining
-            extra[after] += momentum_head_header(
+            heads[after] += momentum_head_header(
                 flow_after, flow_before, area, theta, constants.gravity
             )
-    return extra
 
 
 @compiled
 def add_tee(
-    links: Links, tee: Integers, areas: Floats, gravity: float, flow: Floats, extra: Floats
+    links: Links, joints: Joints, tee: int, gravity: float, flow: Floats, heads: Floats
 ) -> None:
     """Add the losses of one tee to its links.
 
@@ -89,27 +89,28 @@ def add_tee(
     ----------
     links : Links
         The network's links.
-    tee : (4,) array
-        Run, run, branch, node.
-    areas : (2,) array
-        Of run and branch. [m²]
+    joints : Joints
+        Its tees.
+    tee : int
+        Which.
     gravity : float
         [m/s²]
     flow : (links,) array
         [m³/s]
-    extra : (links,) array
+    heads : (links,) array
         Losses so far, added to. [m]
     """
-    node = tee[NODE]
-    a, b, c = tee[RUN_A], tee[RUN_B], tee[BRANCH]
+    node = joints.tees[tee, NODE]
+    a, b, c = joints.tees[tee, RUN_A], joints.tees[tee, RUN_B], joints.tees[tee, BRANCH]
     into_a = flow[a] if links.stop[a] == node else -flow[a]
     into_b = flow[b] if links.stop[b] == node else -flow[b]
     into_c = flow[c] if links.stop[c] == node else -flow[c]
     largest = max(abs(into_a), abs(into_b), abs(into_c))
     if largest <= 0.0:
         return
-    unit = (largest / areas[0]) ** 2 / (2.0 * gravity)
-    size = areas[1] / areas[0]
+    area = joints.tee_areas[tee, 0]
+    unit = (largest / area) ** 2 / (2.0 * gravity)
+    size = joints.tee_areas[tee, 1] / area
     if abs(into_c) >= largest:
         # Both runs join into the branch, or it splits into both. Crane has no formula for it: the
         # branch's loss at its full share is kept, so nothing jumps where a run's flow turns round.
@@ -117,18 +118,21 @@ def add_tee(
             K = tee_coefficient_branch_converging(1.0, size)
         else:
             K = tee_coefficient_branch_diverging(1.0, size)
-        extra[c] += K * unit * sign(flow[c])
+        heads[c] += K * copysign(unit, flow[c])
         return
     ratio = abs(into_c) / largest
     # The run's leg with less flow takes the run's loss; the leg that carries all takes none.
-    leg, whole, part = (b, into_a, into_b) if abs(into_a) >= abs(into_b) else (a, into_b, into_a)
+    leg, whole, part = b, into_a, into_b
+    if abs(into_a) < abs(into_b):
+        leg, whole, part = a, into_b, into_a
     if whole > 0.0:
         run = tee_coefficient_run_diverging(ratio, size)
     else:
         run = tee_coefficient_run_converging(ratio)
-    extra[leg] += run * unit * sign(flow[leg]) * min(1.0, abs(part) / (TURN * largest))
+    run *= min(1.0, abs(part) / (TURN * largest))
+    heads[leg] += run * copysign(unit, flow[leg])
     outward = branch_loss_outward(-into_c / largest, size)
-    extra[c] += outward * unit if links.start[c] == node else -outward * unit
+    heads[c] += outward * unit if links.start[c] == node else -outward * unit
 
 
 @compiled
@@ -158,22 +162,3 @@ def branch_loss_outward(share: float, size: float) -> float:
     out = tee_coefficient_branch_diverging(TURN, size)
     back = -tee_coefficient_branch_converging(TURN, size)
     return back + (out - back) * (share + TURN) / (2.0 * TURN)
-
-
-@compiled
-def sign(value: float) -> float:
-    """Direction of a flow.
-
-    Parameters
-    ----------
-    value : float
-        Any.
-
-    Returns
-    -------
-    float
-        -1, 0 or 1. [-]
-    """
-    if value > 0.0:
-        return 1.0
-    return -1.0 if value < 0.0 else 0.0

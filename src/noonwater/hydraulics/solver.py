@@ -6,7 +6,7 @@ that depend on how flow splits lag a step behind, relaxed.
 
 from __future__ import annotations
 
-import numpy as np
+from math import inf, isnan
 
 from noonwater.core.jit import compiled
 from noonwater.hydraulics.arrays import (
@@ -28,6 +28,8 @@ from noonwater.hydraulics.arrays import (
     Joints,
     Links,
     Nodes,
+    Work,
+    work_for,
 )
 from noonwater.hydraulics.band import solve_band
 from noonwater.hydraulics.joint import joint_heads
@@ -86,7 +88,7 @@ def link_loss(links: Links, constants: Constants, link: int, flow: float) -> tup
 
 
 @compiled
-def balance_rows(links: Links, nodes: Nodes) -> Integers:
+def balance_rows(links: Links, nodes: Nodes, rows: Integers) -> None:
     """Equation that each node's mass balance belongs to.
 
     Parameters
@@ -95,31 +97,47 @@ def balance_rows(links: Links, nodes: Nodes) -> Integers:
         The network's links.
     nodes : Nodes
         Its nodes.
-
-    Returns
-    -------
-    (nodes,) array
-        Place in the matrix; -1 where the head is known.
+    rows : (nodes,) array
+        Overwritten by the place in the matrix; -1 where the head is known.
 
     Notes
     -----
     Where air holds a node at a known head, the water that reaches it falls through one link; its
     balance is added to that of the node below, and the link's loss is whatever is left over.
     """
-    rows = nodes.position.copy()
     for node in range(rows.shape[0]):
         below = node
         while nodes.pinned[below] >= 0:
             below = links.stop[nodes.pinned[below]]
         rows[node] = nodes.position[below]
-    return rows
 
 
 @compiled
-def assemble(
-    links: Links, nodes: Nodes, rows: Integers, matrix: Floats, right: Floats, slope: Floats,
-    loss: Floats, flow: Floats,
-) -> None:  # fmt: skip
+def begin_equations(nodes: Nodes, matrix: Floats, right: Floats) -> None:
+    """Clear the equations, and write those of the nodes that air holds at a known head.
+
+    Parameters
+    ----------
+    nodes : Nodes
+        The network's nodes.
+    matrix : (free, 2·width + 1) array
+        Overwritten.
+    right : (free,) array
+        Overwritten.
+    """
+    for row in range(right.shape[0]):
+        right[row] = 0.0
+        for column in range(matrix.shape[1]):
+            matrix[row, column] = 0.0
+    for node in range(nodes.head.shape[0]):
+        row = nodes.position[node]
+        if nodes.pinned[node] >= 0 and row >= 0:
+            matrix[row, nodes.width] = 1.0
+            right[row] = nodes.head[node]
+
+
+@compiled
+def assemble(links: Links, nodes: Nodes, work: Work) -> None:
     """Write the equations of the unknown heads.
 
     Parameters
@@ -128,43 +146,128 @@ def assemble(
         The network's links.
     nodes : Nodes
         Its nodes.
-    rows : (nodes,) array
-        From `balance_rows`.
-    matrix : (free, 2·width + 1) array
-        Overwritten.
-    right : (free,) array
-        Overwritten.
-    slope, loss, flow : (links,) array
-        Derivative [s/m²], loss [m] and flow [m³/s] of each link.
+    work : Work
+        Its slopes, losses, flows and rows are read; matrix and right-hand side are overwritten.
     """
-    matrix[:] = 0.0
-    right[:] = 0.0
     width = nodes.width
-    for node in range(nodes.head.shape[0]):
-        if nodes.pinned[node] >= 0 and nodes.position[node] >= 0:
-            matrix[nodes.position[node], width] = 1.0
-            right[nodes.position[node]] = nodes.head[node]
+    begin_equations(nodes, work.matrix, work.right)
     for link in range(links.kind.shape[0]):
         i, j = links.start[link], links.stop[link]
         if nodes.pinned[i] == link:
             continue
-        conductance = 1.0 / slope[link]
-        rest = flow[link] - loss[link] * conductance
+        conductance = 1.0 / work.slope[link]
+        rest = work.flow[link] - work.loss[link] * conductance
         for side in range(2):
-            here, other, direction = (i, j, 1.0) if side == 0 else (j, i, -1.0)
-            row = rows[here]
+            # A call per end would count references of all these arrays: it takes twice the time.
+            here, other, out = i, j, rest
+            if side == 1:
+                here, other, out = j, i, -rest
+            row = work.rows[here]
             if row < 0:
                 continue
-            right[row] -= direction * rest
-            for node, sign in ((here, conductance), (other, -conductance)):
-                column = nodes.position[node]
-                if column < 0 or nodes.pinned[node] >= 0:
-                    right[row] -= sign * nodes.head[node]
-                else:
-                    matrix[row, column - row + width] += sign
+            right = -out
+            column = nodes.position[here]
+            if column < 0 or nodes.pinned[here] >= 0:
+                right -= conductance * nodes.head[here]
+            else:
+                work.matrix[row, column - row + width] += conductance
+            column = nodes.position[other]
+            if column < 0 or nodes.pinned[other] >= 0:
+                right += conductance * nodes.head[other]
+            else:
+                work.matrix[row, column - row + width] -= conductance
+            work.right[row] += right
 
 
 @compiled
+def measure(links: Links, nodes: Nodes, constants: Constants, work: Work) -> float:
+    """Loss and slope of every link at the flows so far, and the largest miss of its energy balance.
+
+    Parameters
+    ----------
+    links : Links
+        The network's links.
+    nodes : Nodes
+        Its nodes.
+    constants : Constants
+        Water and gravity.
+    work : Work
+        Losses and slopes are overwritten.
+
+    Returns
+    -------
+    float
+        Infinite while a head is not known. [m]
+    """
+    residual = 0.0
+    for link in range(links.kind.shape[0]):
+        value, work.slope[link] = link_loss(links, constants, link, work.flow[link])
+        work.loss[link] = value + work.extra[link]
+        i, j = links.start[link], links.stop[link]
+        if nodes.pinned[i] != link:
+            gap = abs(work.loss[link] - work.head[i] + work.head[j])
+            # A head not yet known is nan, and so is the gap: it counts as no answer.
+            residual = max(residual, gap) if not isnan(gap) else inf
+    return residual
+
+
+@compiled
+def iterate(
+    links: Links, nodes: Nodes, joints: Joints, constants: Constants, work: Work
+) -> tuple[int, float]:
+    """Newton steps until every energy balance holds.
+
+    Parameters
+    ----------
+    links : Links
+        The network's links.
+    nodes : Nodes
+        Its nodes; at least one known head.
+    joints : Joints
+        Tees and header joints.
+    constants : Constants
+        Water, gravity, switches, tolerance.
+    work : Work
+        First guess of the flow; overwritten by flows and heads.
+
+    Returns
+    -------
+    tuple
+        Steps taken, and the residual [m].
+    """
+    balance_rows(links, nodes, work.rows)
+    momentum = constants.theta_dividing != 0.0 or constants.theta_combining != 0.0
+    lagging = momentum and joints.headers.shape[0] > 0
+    lagging = lagging or (constants.tees and joints.tees.shape[0] > 0)
+    relax, miss_before, residual = 0.7, inf, inf
+    for step in range(constants.iterations):
+        miss = 0.0
+        if lagging and step > 0:
+            joint_heads(links, joints, constants, work.flow, work.wanted)
+            for link in range(work.flow.shape[0]):
+                miss = max(miss, abs(work.wanted[link] - work.extra[link]))
+            if miss > miss_before:
+                relax = max(0.8 * relax, 0.02)
+            miss_before = miss
+            for link in range(work.flow.shape[0]):
+                work.extra[link] += relax * (work.wanted[link] - work.extra[link])
+        residual = max(miss, measure(links, nodes, constants, work))
+        if residual <= constants.tolerance:
+            return step, residual
+        assemble(links, nodes, work)
+        solve_band(work.matrix, work.right, nodes.width)
+        for node in range(work.head.shape[0]):
+            if nodes.position[node] >= 0:
+                work.head[node] = work.right[nodes.position[node]]
+        # Late steps are halved: a check valve at the edge of opening would make them swing.
+        share = 1.0 if step < 30 else 0.5
+        for link in range(work.flow.shape[0]):
+            drop = work.head[links.start[link]] - work.head[links.stop[link]]
+            work.flow[link] -= share * (work.loss[link] - drop) / work.slope[link]
+        fall_freely(links, nodes, work.flow)
+    return constants.iterations, residual
+
+
 def solve_network(
     links: Links, nodes: Nodes, joints: Joints, constants: Constants, flow_start: Floats
 ) -> tuple[Floats, Floats, int, float]:
@@ -195,52 +298,9 @@ def solve_network(
     memory; the equations are in the EPANET manual's appendix. No answer shows as a residual above
     the tolerance; the caller raises it.
     """
-    count = links.kind.shape[0]
-    flow = flow_start.copy()
-    head = nodes.head.copy()
-    rows = balance_rows(links, nodes)
-    matrix = np.zeros((nodes.free, 2 * nodes.width + 1))
-    right = np.zeros(nodes.free)
-    slope = np.zeros(count)
-    loss = np.zeros(count)
-    extra = np.zeros(count)
-    lagging = joints.headers.shape[0] > 0 and (
-        constants.theta_dividing != 0.0 or constants.theta_combining != 0.0
-    )
-    lagging = lagging or (constants.tees and joints.tees.shape[0] > 0)
-    relax, miss_before, residual = 0.7, np.inf, np.inf
-    for step in range(constants.iterations):
-        miss = 0.0
-        if lagging and step > 0:
-            wanted = joint_heads(links, joints, constants, flow)
-            for link in range(count):
-                miss = max(miss, abs(wanted[link] - extra[link]))
-            if miss > miss_before:
-                relax = max(0.8 * relax, 0.02)
-            miss_before = miss
-            extra += relax * (wanted - extra)
-        residual = miss
-        for link in range(count):
-            value, slope[link] = link_loss(links, constants, link, flow[link])
-            loss[link] = value + extra[link]
-            if nodes.pinned[links.start[link]] != link:
-                gap = loss[link] - head[links.start[link]] + head[links.stop[link]]
-                # A head not yet known is nan, and so is the gap: it counts as no answer.
-                residual = max(residual, abs(gap)) if not np.isnan(gap) else np.inf
-        if residual <= constants.tolerance:
-            return flow, head, step, residual
-        assemble(links, nodes, rows, matrix, right, slope, loss, flow)
-        solve_band(matrix, right, nodes.width)
-        for node in range(head.shape[0]):
-            if nodes.position[node] >= 0:
-                head[node] = right[nodes.position[node]]
-        # Late steps are halved: a check valve at the edge of opening would make them swing.
-        share = 1.0 if step < 30 else 0.5
-        for link in range(count):
-            drop = head[links.start[link]] - head[links.stop[link]]
-            flow[link] -= share * (loss[link] - drop) / slope[link]
-        fall_freely(links, nodes, flow)
-    return flow, head, constants.iterations, residual
+    work = work_for(nodes, flow_start)
+    steps, residual = iterate(links, nodes, joints, constants, work)
+    return work.flow, work.head, steps, residual
 
 
 @compiled
