@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
 from noonwater.app.study import check_job, study_flow, study_year
+from noonwater.app.sureness import sureness_of
 from noonwater.app.text import finding_lines
+from noonwater.app.trace_answer import TraceAnswer, answer_trace
 from noonwater.app.year_answer import YearAnswer
+from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
 from noonwater.core.units import System
 from noonwater.model.job import Job
+
+if TYPE_CHECKING:
+    from noonwater.app.measurement import CalibrationAnswer
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,7 +48,7 @@ def year(path: Path | str) -> YearAnswer:
         InputError with every fault of the job file or its weather.
     """
     job = read_job(path)
-    return YearAnswer(job, *study_year(job))
+    return YearAnswer(job, *study_year(job), sureness_of(job))
 
 
 def flow(path: Path | str) -> FlowAnswer:
@@ -57,6 +63,18 @@ def flow(path: Path | str) -> FlowAnswer:
     return FlowAnswer(job, *study_flow(job))
 
 
+def trace(path: Path | str, state: str | None = None, without: str | None = None) -> TraceAnswer:
+    """Answer where the water is, where it could run, and the steps by hand.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job file, or for a state or part that isn't there;
+        NotConverged where a state has no answer.
+    """
+    return answer_trace(read_job(path), state, without)
+
+
 def check(path: Path | str) -> CheckAnswer:
     """Answer what is wrong with the design, over flow and year.
 
@@ -67,3 +85,31 @@ def check(path: Path | str) -> CheckAnswer:
     """
     job = read_job(path)
     return CheckAnswer(job, check_job(job))
+
+
+def calibrate(
+    path: Path | str, bucket: dict[str, str], log: Path | str | None
+) -> CalibrationAnswer:
+    """Answer what a bucket test or a logger's file leaves of a job's ranges.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError for a fault of the job, the test or the log, or a measurement that no belief
+        explains.
+    """
+    from noonwater.app.measurement import bucket_of, calibrate_by_bucket, calibrate_by_log
+
+    job = read_job(path)
+    given = any(bucket.values())
+    if given == (log is not None):
+        fault = Fault(
+            "measurement",
+            "both a bucket test and a log" if given else "none",
+            "one of the two",
+            "give --drop, --over, --water, --air, --dew-point and --wind, or --log FILE",
+        )
+        raise InputError([fault])
+    if log is not None:
+        return calibrate_by_log(job, Path(log))
+    return calibrate_by_bucket(job, bucket_of(bucket))

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from noonwater.app.flow_answer import FlowAnswer, state_lines
+from noonwater.app.sureness import range_lines, ranges_dict
 from noonwater.app.text import MONTH_NAMES, finding_lines, folded, number, table
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
@@ -14,8 +15,9 @@ from noonwater.core.units import System, in_system, show, unit_label
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
+    from noonwater.design.sure import Sureness
     from noonwater.hydraulics.flow import FlowResult
-    from noonwater.year.result import Month, Uncertain, YearResult
+    from noonwater.year.result import Month, YearResult
 
 KWH = 3.6e6
 
@@ -28,6 +30,7 @@ class YearAnswer:
     flow: FlowResult
     year: YearResult
     findings: tuple[Finding, ...]
+    sure: Sureness
 
     def to_dict(self) -> dict[str, Any]:
         """Give the year for JSON."""
@@ -46,7 +49,7 @@ class YearAnswer:
             "pump_kWh": sum(month.pump_energy for month in year.months) / KWH,
             "pump_cost": sum(month.pump_cost for month in year.months),
             "currency": self.job.money.currency,
-            "uncertain": [_uncertain(entry) for entry in year.uncertain],
+            "ranges": ranges_dict(self.sure, self.job),
             "weather": {
                 key: value for key, value in asdict(year.weather).items() if key != "findings"
             },
@@ -64,7 +67,7 @@ class YearAnswer:
             *month_lines(self.year, self.job, system),
             "",
             _opening(self.year, self.job, system),
-            *_doubt(self.year, system),
+            *range_lines(self.sure, system),
             "",
             *state_lines(self.flow, system),
             "",
@@ -155,16 +158,6 @@ def _opening(year: YearResult, job: Job, system: System) -> str:
     return f"Opened on {job.pool.opens} at {start}, it reaches {target} after {days} days."
 
 
-def _doubt(year: YearResult, system: System) -> list[str]:
-    return [
-        f"Not measured: {entry.name} {entry.low} to {entry.high} moves the season's mean from "
-        f"{show(entry.pool_low, 'temperature', system)} to "
-        f"{show(entry.pool_high, 'temperature', system)} and the solar heat from "
-        f"{number(entry.solar_heat_low / KWH)} to {number(entry.solar_heat_high / KWH)} kWh."
-        for entry in year.uncertain
-    ]
-
-
 def _sources(year: YearResult) -> str:
     weather = year.weather
     return folded(
@@ -194,14 +187,4 @@ def _month(month: Month) -> dict[str, Any]:
         "pump_kWh": month.pump_energy / KWH,
         "pump_without_solar_kWh": month.pump_energy_without_solar / KWH,
         "pump_cost": month.pump_cost,
-    }
-
-
-def _uncertain(entry: Uncertain) -> dict[str, Any]:
-    return {
-        "name": entry.name,
-        "low": entry.low,
-        "high": entry.high,
-        "solar_heat_kWh": [entry.solar_heat_low / KWH, entry.solar_heat_high / KWH],
-        "season_mean_C": [entry.pool_low, entry.pool_high],
     }

@@ -47,7 +47,7 @@ def compiled(function: F) -> F:
     import numba
 
     with _numba_cache_at(engine_cache(function.__module__)):
-        loop: F = numba.njit(cache=True, error_model="numpy")(function)
+        loop: F = numba.njit(cache=True, nogil=True, error_model="numpy")(function)
     return loop
 
 

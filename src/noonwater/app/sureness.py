@@ -1,0 +1,138 @@
+"""How sure a job's year is, and what a measurement makes of it."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from noonwater.app.study import flows_by_period, surroundings_of
+from noonwater.app.text import MONTH_NAMES, number
+from noonwater.app.weather import weather_of
+from noonwater.core.units import System, in_system, unit_label
+from noonwater.model.job import Job
+
+if TYPE_CHECKING:
+    from noonwater.design.calibrate import Calibration
+    from noonwater.design.doubts import Doubt
+    from noonwater.design.sure import Range, Sureness
+    from noonwater.year.parameters import Floats
+    from noonwater.year.varied import Base
+
+KWH = 3.6e6
+CALIBRATION_SAMPLES = 512
+
+
+def believed(job: Job) -> tuple[Base, tuple[Doubt, ...], Floats]:
+    """Prepare a job for many beliefs: shared inputs, doubts, the middle year's start."""
+    from noonwater.design.doubts import doubts_of
+    from noonwater.year.run import settled_year
+    from noonwater.year.varied import base_of
+
+    base = base_of(job, surroundings_of(job), flows_by_period(job))
+    doubts = doubts_of(job, weather_of(job).provenance.uncertainty_sun)
+    return base, doubts, settled_year(base.inputs).start
+
+
+def sureness_of(job: Job) -> Sureness:
+    """Tell the ranges of a job's year.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+
+    Returns
+    -------
+    Sureness
+        80 % ranges of monthly temperature [°C], days at target, heat [J] and electricity [J], and
+        what makes them.
+
+    Raises
+    ------
+    NoonwaterError
+        When the year has no answer.
+    """
+    from noonwater.design.sure import sureness
+
+    base, doubts, start = believed(job)
+    return sureness(base, doubts, start)
+
+
+def ranges_dict(sure: Sureness, job: Job) -> dict[str, Any]:
+    """Give the ranges for JSON: low, middle and high are 10, 50 and 90 % points."""
+    price = job.money.electricity
+    return {
+        "pool_C": [asdict(month) for month in sure.pool],
+        "season_pool_C": asdict(sure.season_pool),
+        "days_at_target": asdict(sure.days_at_target),
+        "solar_heat_kWh": _scaled(sure.solar_heat, 1.0 / KWH),
+        "pump_kWh": _scaled(sure.pump_energy, 1.0 / KWH),
+        "pump_cost": _scaled(sure.pump_energy, price),
+        "what_matters": [asdict(weight) for weight in sure.weights],
+        "weather_left_out": sure.weather_left_out,
+        "samples": sure.samples,
+    }
+
+
+def range_lines(sure: Sureness, system: System) -> list[str]:
+    """Tell the ranges as one would to an owner, then what makes them."""
+    degrees = unit_label("temperature", system)
+
+    def span(found: Range) -> str:
+        ends = (in_system(end, "temperature", system) for end in (found.low, found.high))
+        return " to ".join(number(end) for end in ends)
+
+    months = ", ".join(
+        f"{name} {span(month)}" for name, month in zip(MONTH_NAMES, sure.pool, strict=True)
+    )
+    heaviest = [weight for weight in sure.weights if weight.share >= 0.05]
+    matters = ", ".join(f"{weight.name} {100 * weight.share:.0f} %" for weight in heaviest)
+    days = sure.days_at_target
+    return [
+        f"How sure: four times in five the season's mean is {span(sure.season_pool)} {degrees},"
+        f" with {number(days.low)} to {number(days.high)} days at the target and"
+        f" {number(sure.solar_heat.low / KWH)} to {number(sure.solar_heat.high / KWH)} kWh of solar"
+        " heat.",
+        f"  by month, {degrees}: {months}",
+        f"  what makes the range: {matters}; measure it: noonwater calibrate",
+        f"  not in it: weather from year to year, for {sure.weather_left_out}",
+    ]
+
+
+def calibration_dict(done: Calibration) -> dict[str, Any]:
+    """Give a calibration for JSON."""
+    return {
+        "effective_beliefs": done.effective,
+        "season_pool_C": {"before": asdict(done.season_before), "after": asdict(done.season_after)},
+        "solar_heat_kWh": {
+            "before": _scaled(done.heat_before, 1.0 / KWH),
+            "after": _scaled(done.heat_after, 1.0 / KWH),
+        },
+        "narrower": done.narrower,
+        "doubts": [asdict(doubt) for doubt in done.doubts],
+    }
+
+
+def calibration_lines(done: Calibration, system: System) -> list[str]:
+    """Tell what a measurement left of the ranges."""
+
+    def span(found: Range) -> str:
+        ends = (in_system(end, "temperature", system) for end in (found.low, found.high))
+        return " to ".join(number(end, 1) for end in ends)
+
+    degrees = unit_label("temperature", system)
+    lines = [
+        f"The season's mean, four times in five: {span(done.season_before)} {degrees} before,"
+        f" {span(done.season_after)} {degrees} after: {100 * done.narrower:.0f} % narrower."
+    ]
+    for doubt in done.doubts:
+        before, after = (
+            f"{found.low:.2f} to {found.high:.2f}" for found in (doubt.before, doubt.after)
+        )
+        said = f"now {after}" if doubt.told else "not told by this measurement, left as it was"
+        lines.append(f"  {doubt.name}: {before}, {said}")
+    return lines
+
+
+def _scaled(found: Range, scale: float) -> dict[str, float]:
+    return {name: value * scale for name, value in asdict(found).items()}

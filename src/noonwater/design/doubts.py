@@ -1,0 +1,200 @@
+"""What nobody measured on a job, as distributions: from what, how wide, by which source."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from noonwater.model.job import Job
+from noonwater.physics.collector_rating import TEST_WIND_RANGE
+from noonwater.physics.evaporation import EVAPORATION_FACTOR_HIGH, EVAPORATION_FACTOR_LOW
+from noonwater.year.panels import TEST_SKY_RANGE
+from noonwater.year.prepare import Belief
+
+Floats = NDArray[np.float64]
+
+TENTH = 1.2815515655446004
+"""[-] Standard normal's 90 % point: `low` and `high` of a doubt are its 10 % and 90 % points."""
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """One doubtful input.
+
+    Attributes
+    ----------
+    name : str
+        In words.
+    field : str
+        Of `Belief`.
+    low, middle, high : float
+        10 %, 50 % and 90 % points.
+    unit : str
+        "" for a factor.
+    scale : {"factor", "plain"}
+        A factor is spread in its logarithm.
+    floor, ceiling : float
+        Never beyond.
+    source : str
+        Where the spread comes from.
+    """
+
+    name: str
+    field: str
+    low: float
+    middle: float
+    high: float
+    unit: str
+    scale: str
+    floor: float
+    ceiling: float
+    source: str
+
+    def at(self, share: Floats) -> Floats:
+        """Value at each share of the distribution: two half normals that meet in the middle.
+
+        Parameters
+        ----------
+        share : array
+            0 to 1. [-]
+
+        Returns
+        -------
+        array
+            In the doubt's unit, within floor and ceiling.
+        """
+        from scipy.stats import norm
+
+        z = norm.ppf(np.clip(share, 1e-6, 1.0 - 1e-6)) / TENTH
+        if self.scale == "factor":
+            low, middle, high = (math.log(x) for x in (self.low, self.middle, self.high))
+        else:
+            low, middle, high = self.low, self.middle, self.high
+        value = middle + np.where(z > 0.0, z * (high - middle), z * (middle - low))
+        value = np.exp(value) if self.scale == "factor" else value
+        return np.asarray(np.clip(value, self.floor, self.ceiling))
+
+
+WATER_WIND = (0.6, 1.0, 1.5)
+"""[-] A surveyor's word for the garden's wind may be this wrong: ours, half a step of terrain."""
+
+EFFICIENCY = (0.975, 1.0, 1.025)
+"""[-] Spread of one panel's test: ratings within 25 Btu/(ft²·day) of a thousand count as equal
+(read, a state solar centre's ratings page)."""
+
+UNCOVERED = (0.02, 0.1, 0.3)
+"""[-] Share of nights on which an owner forgets the cover. Common practice, no source."""
+
+
+def doubts_of(job: Job, uncertainty_sun: float) -> tuple[Doubt, ...]:
+    """List the doubts of a job.
+
+    Parameters
+    ----------
+    job : Job
+        The job; a pool without cover has no doubt about its cover.
+    uncertainty_sun : float
+        One standard deviation of the source's annual sun. [-]
+
+    Returns
+    -------
+    tuple of Doubt
+    """
+    spread = TENTH * uncertainty_sun
+    found = [
+        Doubt(
+            "evaporation",
+            "evaporation",
+            EVAPORATION_FACTOR_LOW,
+            1.0,
+            EVAPORATION_FACTOR_HIGH,
+            "",
+            "factor",
+            0.3,
+            3.0,
+            "spread of the measurements in decision 0003",
+        ),
+        Doubt(
+            "wind at the water", "water_wind", *WATER_WIND, "", "factor", 0.1, 4.0,
+            "ours: half a step of terrain",
+        ),
+        Doubt(
+            "wind at the panels' test", "test_wind", *TEST_WIND_RANGE, "m/s", "plain", 0.0, 5.0,
+            "limits of the test standards, from memory",
+        ),
+        Doubt(
+            "sky at the panels' test", "test_sky", *TEST_SKY_RANGE, "W/m²", "plain", -110.0, 0.0,
+            "clear outdoor tests and lamp halls, from memory",
+        ),
+        Doubt(
+            "efficiency of the panels", "efficiency", *EFFICIENCY, "", "factor", 0.8, 1.2,
+            "repeatability of published ratings",
+        ),
+        Doubt(
+            "sun of the weather's source",
+            "sun",
+            1.0 - spread,
+            1.0,
+            1.0 + spread,
+            "",
+            "factor",
+            0.6,
+            1.4,
+            "the weather's own statement",
+        ),
+    ]  # fmt: skip
+    if job.pool.cover.kind != "none":
+        found.append(
+            Doubt(
+                "nights without the cover", "uncovered", *UNCOVERED, "", "plain", 0.0, 1.0,
+                "common practice, no source",
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def beliefs(doubts: tuple[Doubt, ...], count: int, seed: int) -> tuple[list[Belief], Floats]:
+    """Draw ways to see a job, evenly over all doubts together.
+
+    Parameters
+    ----------
+    doubts : tuple of Doubt
+        What is in doubt.
+    count : int
+        How many; a power of two spreads best.
+    seed : int
+        Same seed, same draw.
+
+    Returns
+    -------
+    tuple of (list of Belief, (count, doubts) array)
+        The beliefs, and their values a column each.
+
+    Notes
+    -----
+    Scrambled Sobol sequence of scipy.stats.qmc.
+    """
+    from scipy.stats import qmc
+
+    power = max(1, math.ceil(math.log2(max(count, 2))))
+    shares = qmc.Sobol(len(doubts), rng=np.random.default_rng(seed)).random_base2(power)[:count]
+    values = np.column_stack([doubt.at(shares[:, i]) for i, doubt in enumerate(doubts)])
+    return [belief_of(doubts, row) for row in values], values
+
+
+def belief_of(doubts: tuple[Doubt, ...], values: Floats) -> Belief:
+    """Make a belief of one value a doubt."""
+    named: Mapping[str, float] = {
+        doubt.field: float(value) for doubt, value in zip(doubts, values, strict=True)
+    }
+    known = {entry.name for entry in fields(Belief)}
+    return Belief(**{name: value for name, value in named.items() if name in known})
+
+
+def middle_belief(doubts: tuple[Doubt, ...]) -> Belief:
+    """Make the belief of every middle."""
+    return belief_of(doubts, np.array([doubt.middle for doubt in doubts]))

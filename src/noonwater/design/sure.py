@@ -1,0 +1,223 @@
+"""How sure the year is: ranges of what an owner counts, and what matters most to them."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+
+import numpy as np
+
+from noonwater.climate.weather_year import month_of_hour
+from noonwater.design.doubts import Doubt, Floats, beliefs
+from noonwater.year import parameters as at
+from noonwater.year.parameters import Inputs
+from noonwater.year.prepare import Belief
+from noonwater.year.run import run, steps_per_hour
+from noonwater.year.varied import Base, varied
+
+SAMPLES = 64
+SEED = 20
+SPIN_UP_DAYS = 45
+WORKERS = 2
+LOW, HIGH = 0.1, 0.9
+"""[-] Ends of the stated range: four of five cases lie inside."""
+
+
+@dataclass(frozen=True, eq=False)
+class Outcomes:
+    """What each belief gives.
+
+    Attributes
+    ----------
+    pool : (beliefs, 12) array
+        Monthly mean with solar. [°C]
+    days_at_target : (beliefs,) array
+        Days whose mean is at the target or above, in the season. [d]
+    solar_heat : (beliefs,) array
+        [J]
+    pump_energy : (beliefs,) array
+        [J]
+    """
+
+    pool: Floats
+    days_at_target: Floats
+    solar_heat: Floats
+    pump_energy: Floats
+
+
+@dataclass(frozen=True)
+class Range:
+    """Ten, fifty and ninety per cent points."""
+
+    low: float
+    middle: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Weight:
+    """How much of the spread one doubt makes, 0 to 1. [-]"""
+
+    name: str
+    share: float
+
+
+@dataclass(frozen=True)
+class Sureness:
+    """The ranges of a year.
+
+    Attributes
+    ----------
+    pool : tuple of Range
+        Twelve months. [°C]
+    season_pool : Range
+        Mean over the open season. [°C]
+    days_at_target : Range
+        [d]
+    solar_heat : Range
+        [J]
+    pump_energy : Range
+        [J]
+    weights : tuple of Weight
+        What makes the spread of the season's mean, the heaviest first.
+    weather_left_out : str
+        Why weather from year to year is not in the ranges; "" where it is.
+    samples : int
+        Beliefs that were run.
+    """
+
+    pool: tuple[Range, ...]
+    season_pool: Range
+    days_at_target: Range
+    solar_heat: Range
+    pump_energy: Range
+    weights: tuple[Weight, ...]
+    weather_left_out: str
+    samples: int
+
+
+def sureness(
+    base: Base, doubts: tuple[Doubt, ...], start: Floats, samples: int = SAMPLES, seed: int = SEED
+) -> Sureness:
+    """Run the year in many beliefs and read off ranges.
+
+    Parameters
+    ----------
+    base : Base
+        The job's shared inputs.
+    doubts : tuple of Doubt
+        What is in doubt.
+    start : (BANKS + banks,) array
+        State of the settled middle year on 1 January.
+    samples, seed : int
+        How many beliefs, and which.
+
+    Returns
+    -------
+    Sureness
+    """
+    drawn, values = beliefs(doubts, samples, seed)
+    outcomes = run_beliefs(base, drawn, start)
+    season = season_means(base.inputs, outcomes)
+    return Sureness(
+        pool=tuple(range_of(outcomes.pool[:, month]) for month in range(12)),
+        season_pool=range_of(season),
+        days_at_target=range_of(outcomes.days_at_target),
+        solar_heat=range_of(outcomes.solar_heat),
+        pump_energy=range_of(outcomes.pump_energy),
+        weights=weights_of(doubts, values, season),
+        weather_left_out="one typical year holds no spread from year to year",
+        samples=samples,
+    )
+
+
+def run_beliefs(base: Base, drawn: list[Belief], start: Floats) -> Outcomes:
+    """Run the year once for each belief, on two threads: the compiled loop lets them.
+
+    Parameters
+    ----------
+    base : Base
+        The job's shared inputs.
+    drawn : list of Belief
+        The beliefs.
+    start : (BANKS + banks,) array
+        A state near each one's settled start.
+
+    Returns
+    -------
+    Outcomes
+    """
+    with ThreadPoolExecutor(WORKERS) as pool:
+        rows = list(pool.map(lambda belief: _outcome(varied(base, belief), start), drawn))
+    stacked = np.array(rows)
+    return Outcomes(stacked[:, :12], stacked[:, 12], stacked[:, 13], stacked[:, 14])
+
+
+def season_means(inputs: Inputs, outcomes: Outcomes) -> Floats:
+    """Mean of the pool over the open season, from the months, for each belief. [°C]."""
+    hours = steps_per_hour(inputs)
+    open_hours = np.bincount(
+        month_of_hour(), weights=inputs.drivers.season[::hours].astype(float), minlength=12
+    )
+    if not open_hours.any():
+        open_hours = np.bincount(month_of_hour(), minlength=12).astype(float)
+    return np.asarray(outcomes.pool @ open_hours / open_hours.sum())
+
+
+def range_of(values: Floats) -> Range:
+    """Ten, fifty and ninety per cent points of a sample."""
+    low, middle, high = np.quantile(values, [LOW, 0.5, HIGH])
+    return Range(float(low), float(middle), float(high))
+
+
+def weights_of(doubts: tuple[Doubt, ...], values: Floats, outcome: Floats) -> tuple[Weight, ...]:
+    """Share of an outcome's spread that each doubt makes, by ranks.
+
+    Parameters
+    ----------
+    doubts : tuple of Doubt
+        Columns of ``values``.
+    values : (beliefs, doubts) array
+        What was drawn.
+    outcome : (beliefs,) array
+        What came of it.
+
+    Returns
+    -------
+    tuple of Weight
+        Squared standardised rank regression coefficients over their sum, the heaviest first.
+
+    References
+    ----------
+    .. [1] Saltelli, A. et al., Sensitivity Analysis, Wiley, 2000, standardised rank regression
+       (from memory).
+    """
+    from scipy.stats import rankdata
+
+    x = np.column_stack([rankdata(column) for column in values.T])
+    y = rankdata(outcome)
+    x = (x - x.mean(axis=0)) / x.std(axis=0)
+    y = (y - y.mean()) / max(y.std(), 1e-12)
+    slopes = np.linalg.lstsq(x, y, rcond=None)[0] ** 2
+    shares = slopes / max(slopes.sum(), 1e-12)
+    order = np.argsort(-shares)
+    return tuple(Weight(doubts[i].name, float(shares[i])) for i in order)
+
+
+def _outcome(inputs: Inputs, start: Floats) -> list[float]:
+    """Twelve monthly means [°C], days at target, solar heat [J], pump energy [J]."""
+    hours = steps_per_hour(inputs)
+    steps, spin_up = len(inputs.drivers.temp_air), SPIN_UP_DAYS * 24 * hours
+    state = run(inputs, start, steps - spin_up, spin_up).end
+    record = run(inputs, state, 0, steps).record
+    pool = record[:, at.POOL_TEMP]
+    month = month_of_hour()
+    means = np.bincount(month, weights=pool, minlength=12) / np.bincount(month, minlength=12)
+    days = pool.reshape(365, 24).mean(axis=1) >= inputs.control.target
+    season = inputs.drivers.season[:: 24 * hours] == 1
+    return [
+        *means,
+        float((days & season).sum()),
+        float(record[:, at.SOLAR_HEAT].sum()),
+        float(record[:, at.PUMP_ENERGY].sum()),
+    ]

@@ -1,0 +1,129 @@
+"""One job believed in many ways: the inputs of each way from those of the middle, at little cost.
+
+`noonwater.year.prepare` takes a belief too, and spends most of its time on what no belief changes.
+Here the panels' gain is kept as a sun part and a sky part for an efficiency of one; both answers
+agree (tests/unit/test_year_varied.py).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from noonwater.catalog import panel_named
+from noonwater.climate.sun import PlaneSun
+from noonwater.model.job import Job
+from noonwater.year.exposure import wind_factor_roof
+from noonwater.year.flows import PeriodFlows
+from noonwater.year.panels import Coefficients, coefficients, panel_drivers
+from noonwater.year.parameters import Bytes, Floats, Inputs
+from noonwater.year.prepare import Belief, prepare
+from noonwater.year.surroundings import Surroundings
+
+GOLDEN = 0.6180339887498949
+"""[-] Spreads the forgotten days evenly over any stretch of the year: ours."""
+
+
+@dataclass(frozen=True, eq=False)
+class Base:
+    """What every belief about a job shares.
+
+    Attributes
+    ----------
+    inputs : Inputs
+        Of the middle belief.
+    middle : tuple of Coefficients
+        Of each bank's panel in the middle belief.
+    panels : tuple of str
+        Catalog names, a bank each.
+    sun, sky : (banks, steps) array
+        Gain of a panel of efficiency one: its sun's part and its sky's part. [W/m²]
+    """
+
+    inputs: Inputs
+    middle: tuple[Coefficients, ...]
+    panels: tuple[str, ...]
+    sun: Floats
+    sky: Floats
+
+
+def base_of(job: Job, around: Surroundings, flows: PeriodFlows) -> Base:
+    """Prepare what all beliefs share.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    around : Surroundings
+        Of its site.
+    flows : PeriodFlows
+        Of its circuit.
+
+    Returns
+    -------
+    Base
+    """
+    inputs = prepare(job, around, flows)
+    names = tuple(bank.panel for bank in job.array.banks)
+    middle = tuple(coefficients(panel_named(name)) for name in names)
+    whole, sky = [], []
+    for bank, figures in zip(job.array.banks, middle, strict=True):
+        roof = job.roof_named(bank.roof)
+        plane, wind = around.planes[roof.pitch, roof.bearing], wind_factor_roof(job.site, roof)
+        unit = replace(figures, eta0=1.0)
+        whole.append(panel_drivers(unit, plane, around.air, roof.pitch, wind)[0])
+        sky.append(panel_drivers(unit, _dark(plane), around.air, roof.pitch, wind)[0])
+    return Base(inputs, middle, names, np.array(whole) - np.array(sky), np.array(sky))
+
+
+def varied(base: Base, belief: Belief) -> Inputs:
+    """Give the inputs of one belief.
+
+    Parameters
+    ----------
+    base : Base
+        What all share.
+    belief : Belief
+        One way to see the job.
+
+    Returns
+    -------
+    Inputs
+
+    Notes
+    -----
+    The sensor follows the first bank's panel: its gain and loss move as that panel's do. Ours.
+    """
+    figures = [
+        coefficients(panel_named(name), belief.test_wind, belief.test_sky) for name in base.panels
+    ]
+    eta0 = np.array([panel.eta0 for panel in figures]) * belief.efficiency
+    more = np.array([new.b1 - old.b1 for new, old in zip(figures, base.middle, strict=True)])
+    drivers, pool = base.inputs.drivers, base.inputs.pool
+    scale = eta0[0] / base.middle[0].eta0
+    return base.inputs._replace(
+        drivers=drivers._replace(
+            wind_water=drivers.wind_water * belief.water_wind,
+            pool_sun=drivers.pool_sun * belief.sun,
+            covered=_forgotten(drivers.covered, belief.uncovered),
+            bank_gain=eta0[:, None] * (belief.sun * base.sun + base.sky),
+            bank_loss=drivers.bank_loss + more[:, None],
+            sensor_gain=drivers.sensor_gain * (scale * belief.sun),
+            sensor_loss=drivers.sensor_loss + more[0],
+        ),
+        pool=pool._replace(evaporation_factor=belief.evaporation),
+    )
+
+
+def _dark(plane: PlaneSun) -> PlaneSun:
+    nothing = np.zeros_like(plane.beam)
+    return PlaneSun(nothing, nothing, nothing, nothing)
+
+
+def _forgotten(covered: Bytes, share: float) -> Bytes:
+    if share <= 0.0 or not covered.any():
+        return covered
+    days = np.arange(365)
+    left_off = (days * GOLDEN) % 1.0 < share
+    return np.where(np.repeat(left_off, len(covered) // 365), 0, covered).astype(np.int8)
