@@ -152,3 +152,25 @@ def _poor_closure(found: Closures) -> Finding:
         "hours; limit set between measured sound files and clocks half an hour off",
         remedy=remedy,
     )
+
+
+def no_humidity() -> Finding:
+    """Finding for a source that tells no humidity.
+
+    Returns
+    -------
+    Finding
+        Rule 'weather-no-humidity'; a stand-in 3 K off moves the pressure that drives evaporation
+        from a pool of 28 °C in air of 25 °C and 60 % by some 20 %. [-]
+    """
+    return Finding(
+        rule="weather-no-humidity",
+        severity="caution",
+        where="weather",
+        value="none in the file",
+        limit="dew point or relative humidity",
+        text="The weather file has no humidity; each day's lowest temperature stands in for it.",
+        source="FAO Irrigation and Drainage Paper 56 (1998), from memory: right where nights bring "
+        "dew, 2 to 3 K too damp in dry lands",
+        remedy="Take a typical year of the place instead: evaporation hangs on humidity.",
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from noonwater.climate.checks import Closures, closures, findings_of_year
+from noonwater.climate.extremes import extremes_of_header
 from noonwater.climate.formats import RawYear
 from noonwater.climate.mend import (
     ALBEDO,
@@ -37,6 +38,9 @@ UNCERTAINTY_SUN = 0.07
 """[-] Typical years of one place differ by 5 to 10 % in annual sun; Miami's three by source give
 1753, 1793 and 1928 kWh/m²."""
 
+YEAR_TO_YEAR_SUN = 0.04
+"""[-] Spread of single years' annual sun about their mean, 2 to 6 % by place (from memory)."""
+
 POLAR_NIGHT = 60.0
 """[°] Below this latitude every month has sun; ours, with room."""
 
@@ -49,7 +53,7 @@ def year_from_columns(
     Parameters
     ----------
     raw : RawYear
-        The file's site.
+        The file's site, rung, year and header.
     columns : dict of arrays of 8760
         In the order of the calendar. [SI]
     notes : list of str
@@ -97,20 +101,31 @@ def year_from_columns(
         longwave_sky=longwave,
         cloud_cover=cloud,
         albedo=albedo,
-        provenance=_provenance(source, found, needed["wind_speed"], notes),
+        provenance=_provenance(raw, source, found, needed["wind_speed"], notes),
+        extremes=extremes_of_header(raw.extremes_line, float(needed["temp_air"].min())),
+        calendar_year=raw.calendar_year,
     )
 
 
 def _provenance(
-    source: str, found: Closures, wind_speed: FloatArray, notes: list[str]
+    raw: RawYear, source: str, found: Closures, wind_speed: FloatArray, notes: list[str]
 ) -> Provenance:
+    uncertainty = (
+        "a typical year, not a forecast: typical years of one place differ by 5 to 10 % in annual "
+        "sun"
+    )
+    if raw.calendar_year is not None:
+        uncertainty = (
+            f"one real year, {raw.calendar_year}, not a typical one: sources of one place differ "
+            "by 5 to 10 % in annual sun, and single years by some 4 % from their mean"
+        )
+    real = 0.0 if raw.calendar_year is None else YEAR_TO_YEAR_SUN
     return Provenance(
         source=source,
-        kind="typical-year file",
+        kind=raw.kind,
         closure=found.closure,
-        uncertainty="a typical year, not a forecast: typical years of one place differ by 5 to "
-        "10 % in annual sun",
-        uncertainty_sun=UNCERTAINTY_SUN,
+        uncertainty=uncertainty,
+        uncertainty_sun=float(np.hypot(UNCERTAINTY_SUN, real)),
         notes=tuple(notes),
         findings=findings_of_year(wind_speed, found),
     )

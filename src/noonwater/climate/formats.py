@@ -1,4 +1,4 @@
-"""Texts of typical-year files taken apart: EPW, TMY3 and TMY2.
+"""Texts of typical-year files taken apart: EPW and TMY3; TMY2 in its own room.
 
 Every format names an hour by its end, 1 to 24. The readers of pvlib stamp the start of the hour for
 EPW and the end for TMY3; only the file's own month, day and hour are used here, so both fall on the
@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -17,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noonwater.climate.calendar import hours_in_order
-from noonwater.climate.weather_year import FloatArray, IntArray
+from noonwater.climate.weather_year import FloatArray, IntArray, YearKind
 from noonwater.core.errors import Fault, WeatherError
 
 if TYPE_CHECKING:
@@ -26,28 +25,6 @@ if TYPE_CHECKING:
 EPW_HEADER_LINES = 8
 EPW_COLUMNS = 35
 EPW_COLUMNS_NEEDED = 24
-TMY2_LINE = 98
-
-TMY2_HEADER = re.compile(
-    r"^\s*(?P<id>\d{1,6})\s+(?P<place>\S.*?)\s+(?P<state>[A-Z]{2})\s+(?P<zone>-?\d{1,2})\s+"
-    r"(?P<ns>[NS])\s+(?P<lat>\d{1,2})\s+(?P<lat_min>\d{1,2})\s+"
-    r"(?P<we>[WE])\s+(?P<lon>\d{1,3})\s+(?P<lon_min>\d{1,2})\s+(?P<elevation>-?\d+)\s*$"
-)
-
-# First and last character of each field, counted from 1: Marion & Urban, User's manual for TMY2s,
-# NREL 1995, table 3-2 (from memory; checked against pvlib's reader in tests/reference).
-TMY2_FIELDS: dict[str, tuple[int, int, float]] = {
-    "sun_global": (18, 21, 1.0),
-    "sun_beam": (24, 27, 1.0),
-    "sun_diffuse": (30, 33, 1.0),
-    "cloud_total": (60, 61, 0.1),
-    "cloud_opaque": (64, 65, 0.1),
-    "temp_air": (68, 71, 0.1),
-    "dew_point": (74, 77, 0.1),
-    "humidity": (80, 82, 0.01),
-    "pressure": (85, 88, 100.0),
-    "wind_speed": (96, 98, 0.1),
-}
 EPW_FIELDS: dict[str, tuple[str, float]] = {
     "sun_global": ("ghi", 1.0),
     "sun_beam": ("dni", 1.0),
@@ -99,6 +76,12 @@ class RawYear:
     columns : dict of arrays of n rows
         Sun and sky [W/m²], temperatures [°C], humidity and cloud as shares [-], pressure [Pa],
         wind_speed [m/s]; NaN where the file holds no number.
+    kind : YearKind
+        Rung of the ladder.
+    calendar_year : int or None
+        Of a real year. [-]
+    extremes_line : str
+        An EPW header's design conditions.
     """
 
     form: str
@@ -109,6 +92,9 @@ class RawYear:
     utc_offset: float
     order: IntArray
     columns: dict[str, FloatArray] = field(default_factory=dict)
+    kind: YearKind = "typical-year file"
+    calendar_year: int | None = None
+    extremes_line: str = ""
 
 
 def year_from_epw(text: str, source: str) -> RawYear:
@@ -136,8 +122,8 @@ def year_from_epw(text: str, source: str) -> RawYear:
     lines = text.splitlines()
     head = lines[0].split(",")
     if len(head) < 10:
-        raise _broken(source, "first line", f"{len(head)} values", "10 values after EPW")
-    site = _site(head[6], head[7], head[9], head[8], source)
+        raise broken(source, "first line", f"{len(head)} values", "10 values after EPW")
+    site = site_of(head[6], head[7], head[9], head[8], source)
     _refuse_part_hours(lines[:EPW_HEADER_LINES], source)
     rows = [line for line in lines[EPW_HEADER_LINES:] if line.strip()]
     check_row_count(len(rows), source)
@@ -145,19 +131,20 @@ def year_from_epw(text: str, source: str) -> RawYear:
         commas = row.count(",")
         if commas < EPW_COLUMNS_NEEDED - 1:
             where = f"line {number + 1 + EPW_HEADER_LINES}"
-            raise _broken(source, where, f"{commas + 1} values", f"{EPW_COLUMNS_NEEDED} to 35")
+            raise broken(source, where, f"{commas + 1} values", f"{EPW_COLUMNS_NEEDED} to 35")
         if commas >= EPW_COLUMNS:
             # Surplus columns would slip into pandas' index and shift all others.
             rows[number] = ",".join(row.split(",")[:EPW_COLUMNS])
-    order = _order((row.split(",", 4)[1:4] for row in rows), source)
+    order = order_of((row.split(",", 4)[1:4] for row in rows), source)
     first = f"LOCATION,,,,,,{site[0]},{site[1]},{site[3]},{site[2]}"
     clean = "\n".join([first, *["-"] * (EPW_HEADER_LINES - 1), *rows])
     frame = _parsed(lambda: iotools.read_epw(io.StringIO(clean), coerce_year=2024)[0], source)
     columns = {
-        name: _numbers(frame[label]) * factor for name, (label, factor) in EPW_FIELDS.items()
+        name: numbers_of(frame[label]) * factor for name, (label, factor) in EPW_FIELDS.items()
     }
     place = ", ".join(part.strip() for part in head[1:4] if part.strip(" -"))
-    return RawYear("EPW", place, *site, order, columns)
+    design = next((line for line in lines[:EPW_HEADER_LINES] if "DESIGN COND" in line.upper()), "")
+    return RawYear("EPW", place, *site, order, columns, extremes_line=design)
 
 
 def year_from_tmy3(text: str, source: str) -> RawYear:
@@ -185,84 +172,25 @@ def year_from_tmy3(text: str, source: str) -> RawYear:
     lines = [line for line in text.splitlines() if line.strip()]
     head = next(csv.reader([lines[0]]))
     if len(head) < 7:
-        raise _broken(source, "first line", f"{len(head)} values", "7 values in TMY3")
-    site = _site(head[4], head[5], head[6], head[3], source)
+        raise broken(source, "first line", f"{len(head)} values", "7 values in TMY3")
+    site = site_of(head[4], head[5], head[6], head[3], source)
     check_row_count(len(lines) - 2, source)
     titles = next(csv.reader([lines[1]]))
     for name, (title, _) in TMY3_FIELDS.items():
         if title not in titles and name not in TMY3_OPTIONAL:
-            raise _broken(source, "second line", f"no column '{title}'", "TMY3's column titles")
-    order = _order((_tmy3_stamp(row) for row in lines[2:]), source)
+            raise broken(source, "second line", f"no column '{title}'", "TMY3's column titles")
+    order = order_of((_tmy3_stamp(row) for row in lines[2:]), source)
     # A comma inside the station's name, or a station number with letters, would trip the reader.
     first = f"0,place,XX,{site[3]},{site[0]},{site[1]},{site[2]}"
     clean = "\n".join([first, *lines[1:]])
     frame = _parsed(lambda: iotools.read_tmy3(io.StringIO(clean), map_variables=False)[0], source)
     columns = {
-        name: _numbers(frame[title]) * factor
+        name: numbers_of(frame[title]) * factor
         for name, (title, factor) in TMY3_FIELDS.items()
         if title in titles
     }
     place = f"{head[1].strip()}, {head[2].strip()}"
     return RawYear("TMY3", place, *site, order, columns)
-
-
-def year_from_tmy2(text: str, source: str) -> RawYear:
-    """Take a TMY2 text apart.
-
-    Parameters
-    ----------
-    text : str
-        Whole file.
-    source : str
-        Name of the file, for faults.
-
-    Returns
-    -------
-    RawYear
-        [SI]
-
-    Raises
-    ------
-    WeatherError
-        When header or rows can't be read.
-
-    Notes
-    -----
-    pvlib's reader needs a second for this format, a cut by columns a tenth of it; pvlib's serves as
-    the check in tests/reference.
-    """
-    import pandas as pd
-
-    lines = [line for line in text.splitlines() if line.strip()]
-    head = TMY2_HEADER.match(lines[0])
-    if head is None:
-        raise _broken(source, "first line", f"'{lines[0][:60]}'", "TMY2's station line")
-    degrees = [
-        (int(head[name]) + int(head[f"{name}_min"]) / 60.0) * (-1.0 if head[side] in "SW" else 1.0)
-        for name, side in (("lat", "ns"), ("lon", "we"))
-    ]
-    site = _site(str(degrees[0]), str(degrees[1]), head["elevation"], head["zone"], source)
-    rows = lines[1:]
-    check_row_count(len(rows), source)
-    for number, row in enumerate(rows):
-        if len(row) < TMY2_LINE:
-            where = f"line {number + 2}"
-            raise _broken(source, where, f"{len(row)} characters", f"at least {TMY2_LINE}")
-    block = np.array([row[:TMY2_LINE] for row in rows], dtype=f"S{TMY2_LINE}")
-    table = block.view("S1").reshape(len(rows), TMY2_LINE)
-
-    def cut(first: int, last: int) -> pd.Series[str]:
-        width = last - first + 1
-        joined = np.ascontiguousarray(table[:, first - 1 : last]).view(f"S{width}").ravel()
-        return pd.Series(joined.astype(str))
-
-    columns = {
-        name: _numbers(cut(first, last)) * factor
-        for name, (first, last, factor) in TMY2_FIELDS.items()
-    }
-    order = _order(((row[3:5], row[5:7], row[7:9]) for row in rows), source)
-    place = f"{head['place'].replace('_', ' ')}, {head['state']}"
-    return RawYear("TMY2", place, *site, order, columns)
 
 
 def check_row_count(count: int, source: str) -> None:
@@ -288,9 +216,28 @@ def check_row_count(count: int, source: str) -> None:
         raise WeatherError([fault], source)
 
 
-def _site(
+def site_of(
     latitude: str, longitude: str, elevation: str, zone: str, source: str
 ) -> tuple[float, float, float, float]:
+    """Read what a file's first lines say about the place.
+
+    Parameters
+    ----------
+    latitude, longitude, elevation, zone : str
+        As written. [°], [m], [h]
+    source : str
+        Name of the file, for faults.
+
+    Returns
+    -------
+    tuple of four floats
+        In the same order and unit.
+
+    Raises
+    ------
+    WeatherError
+        All that can't be, at once.
+    """
     limits = (
         ("latitude", latitude, -90.0, 90.0, "°"),
         ("longitude", longitude, -180.0, 180.0, "°"),
@@ -332,10 +279,22 @@ def _parsed(read: Callable[[], pd.DataFrame], source: str) -> pd.DataFrame:
         return read()
     except (ValueError, KeyError, IndexError, TypeError, AttributeError, OverflowError) as reason:
         first = str(reason).splitlines()[0][:120] if str(reason) else type(reason).__name__
-        raise _broken(source, "rows", first, "rows as the format says") from reason
+        raise broken(source, "rows", first, "rows as the format says") from reason
 
 
-def _numbers(values: pd.Series[str]) -> FloatArray:
+def numbers_of(values: pd.Series[str]) -> FloatArray:
+    """Read a column of texts.
+
+    Parameters
+    ----------
+    values : pandas.Series
+        As written.
+
+    Returns
+    -------
+    array of n
+        In the file's unit; NaN where there is no number.
+    """
     import pandas as pd
 
     return np.asarray(pd.to_numeric(values, errors="coerce"), dtype=np.float64)
@@ -346,7 +305,26 @@ def _tmy3_stamp(row: str) -> list[str]:
     return [*date.split("/")[:2], time.split(":", maxsplit=1)[0]]
 
 
-def _order(stamps: Iterable[Sequence[str]], source: str) -> IntArray:
+def order_of(stamps: Iterable[Sequence[str]], source: str) -> IntArray:
+    """Row of each hour of an ordinary year, from dates as written.
+
+    Parameters
+    ----------
+    stamps : iterable of sequences of str
+        Month, day and hour of each row. [-]
+    source : str
+        Name of the file, for faults.
+
+    Returns
+    -------
+    array of 8760
+        [-]
+
+    Raises
+    ------
+    WeatherError
+        When they are no dates, or an hour is missing or comes twice.
+    """
     table = []
     for number, stamp in enumerate(stamps):
         try:
@@ -354,12 +332,26 @@ def _order(stamps: Iterable[Sequence[str]], source: str) -> IntArray:
         except ValueError:
             given = "'" + "', '".join(stamp) + "'"
             allowed = "whole numbers for month, day and hour"
-            raise _broken(source, f"date of row {number + 1}", given, allowed) from None
+            raise broken(source, f"date of row {number + 1}", given, allowed) from None
         table.append((month, day, hour))
     month, day, hour = np.array(table).T
     return hours_in_order(month, day, hour, source)
 
 
-def _broken(source: str, where: str, given: str, allowed: str) -> WeatherError:
+def broken(source: str, where: str, given: str, allowed: str) -> WeatherError:
+    """Error for a text that is not as its format says.
+
+    Parameters
+    ----------
+    source : str
+        Name of the file.
+    where, given, allowed : str
+        Place in it, what stands there, what should.
+
+    Returns
+    -------
+    WeatherError
+        To be raised.
+    """
     fault = Fault(where, given, allowed, "the file is damaged or edited: fetch it again")
     return WeatherError([fault], source)

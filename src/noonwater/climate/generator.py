@@ -6,6 +6,7 @@ import numpy as np
 
 from noonwater.climate.checks import sun_closure
 from noonwater.climate.columns import ALBEDO_USUAL
+from noonwater.climate.extremes import Extremes
 from noonwater.climate.made_air import (
     AVERAGE_DAY_SHARE,
     daily_range_from_clearness,
@@ -34,6 +35,7 @@ from noonwater.climate.weather_year import (
     WeatherYear,
     month_of_day,
 )
+from noonwater.climate.zones import zone_fits
 from noonwater.core.errors import Fault, WeatherError
 from noonwater.physics.air import pressure_at_elevation
 
@@ -104,6 +106,16 @@ def make_year(
         cloud_cover=cloud,
         albedo=np.full(HOURS_IN_YEAR, ALBEDO_USUAL),
         provenance=_provenance(means, closure, seed),
+        extremes=_extremes(means),
+    )
+
+
+def _extremes(means: MonthlyMeans) -> Extremes | None:
+    """Coldest hour of the typical years behind the means; made hours themselves tell none."""
+    if means.temp_lowest is None:
+        return None
+    return Extremes(
+        source=f"coldest hour of typical years, {means.source}", temp_lowest=means.temp_lowest
     )
 
 
@@ -138,7 +150,7 @@ def _check_site(latitude: float, longitude: float, elevation: float, utc_offset:
         for name, value, low, high, unit in limits
         if not low <= value <= high
     ]
-    if not faults and abs((longitude / 15.0 - utc_offset + 12.0) % 24.0 - 12.0) > 4.0:
+    if not faults and not zone_fits(longitude, utc_offset):
         given = f"{utc_offset:g} h at longitude {longitude:g}°"
         allowed = "within 4 h of longitude / 15"
         remedy = "look at the signs: west is negative in both"

@@ -49,7 +49,7 @@ class MonthlyMeans:
         Mean of the days' highest less lowest temperature; None lets clearness tell it. [K]
     source : str
         Where the numbers come from.
-    kind : {"station table", "monthly means"}
+    kind : YearKind
         Rung of the ladder of sources.
     uncertainty_sun : float
         Likely error of the annual sun, one standard deviation. [-]
@@ -57,6 +57,8 @@ class MonthlyMeans:
         Name for people.
     notes : tuple of str
         What was assumed.
+    temp_lowest : float or None
+        Coldest hour of the typical years behind the means. [°C]
 
     Raises
     ------
@@ -74,6 +76,7 @@ class MonthlyMeans:
     uncertainty_sun: float = UNCERTAINTY_SUN_TYPED
     place: str = ""
     notes: tuple[str, ...] = ()
+    temp_lowest: float | None = None
 
     def __post_init__(self) -> None:
         faults: list[Fault] = []
@@ -153,11 +156,29 @@ def _fault_of_clearness(month: int, sun: float, least: float, most: float) -> Fa
     )
 
 
+def fault_of_count(name: str, count: int) -> Fault:
+    """Fault for a row that doesn't hold twelve months.
+
+    Parameters
+    ----------
+    name : str
+        Row.
+    count : int
+        Values in it. [-]
+
+    Returns
+    -------
+    Fault
+        What is allowed and what to do.
+    """
+    remedy = "one for each month, January first"
+    return Fault(f"weather.{name}", f"{count} values", "12 values", remedy)
+
+
 def _faults_of_row(name: str, values: tuple[float, ...]) -> list[Fault]:
     low, high, unit = RANGES[name]
     if len(values) != 12:
-        given = f"{len(values)} values"
-        return [Fault(f"weather.{name}", given, "12 values", "one for each month, January first")]
+        return [fault_of_count(name, len(values))]
     return [
         Fault(f"weather.{name}, {MONTHS[month]}", f"{value:g}", f"{low:g} to {high:g} {unit}")
         for month, value in enumerate(values)

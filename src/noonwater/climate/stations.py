@@ -149,6 +149,7 @@ def monthly_means_at(latitude: float, longitude: float, elevation: float) -> Mon
         uncertainty_sun=float(np.hypot(error, UNCERTAINTY_TYPICAL_YEARS)),
         place=f"between {len(nearest)} stations near {table.place[int(nearest[0])]}",
         notes=(f"stations: {used}",),
+        temp_lowest=_lowest_at(table, nearest, distance[nearest], elevation),
     )
 
 
@@ -225,6 +226,17 @@ def interpolated(
         "wind_speed": weight @ table.wind_speed[chosen],
         "daily_range": weight @ table.daily_range[chosen],
     }
+
+
+def _lowest_at(
+    table: StationTable,
+    chosen: np.ndarray[tuple[int], np.dtype[np.intp]],
+    distance: FloatArray,
+    elevation: float,
+) -> float:
+    weight = 1.0 / np.maximum(distance, 1.0)
+    lift = LAPSE * (table.elevation[chosen] - elevation)
+    return float(np.average(table.temp_lowest[chosen] + lift, weights=weight))
 
 
 def distances(table: StationTable, latitude: float, longitude: float) -> FloatArray:

@@ -8,11 +8,20 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from noonwater.climate.extremes import Extremes
 from noonwater.core.finding import Finding
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
-YearKind = Literal["typical-year file", "station table", "monthly means"]
+YearKind = Literal[
+    "typical-year file",
+    "real-year file",
+    "online service",
+    "station table",
+    "monthly means",
+    "rough estimate",
+]
+"""Rungs of the ladder of sources."""
 
 HOURS_IN_YEAR = 8760
 DAYS_IN_MONTH = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
@@ -30,7 +39,7 @@ class Provenance:
     ----------
     source : str
         File name, or the table and its reference.
-    kind : {"typical-year file", "station table", "monthly means"}
+    kind : YearKind
         Rung of the ladder of sources.
     closure : float
         Root mean square of global less diffuse less beam on the level over the sunlit hours, the
@@ -93,6 +102,10 @@ class WeatherYear:
         Share of the sun that the ground sends back. [-]
     provenance : Provenance
         Source, closure, uncertainty, notes and findings.
+    extremes : Extremes or None
+        What the source knows of the coldest hour in many years; None: nothing.
+    calendar_year : int or None
+        The year that the hours were measured in; None for typical and made years. [-]
     """
 
     place: str
@@ -112,6 +125,8 @@ class WeatherYear:
     cloud_cover: FloatArray
     albedo: FloatArray
     provenance: Provenance
+    extremes: Extremes | None = None
+    calendar_year: int | None = None
 
     def __post_init__(self) -> None:
         for entry in fields(self):

@@ -54,6 +54,16 @@ KINDS = {
         Kind("temperature difference", "kelvin", "kelvin", "delta_degF", ("8 °F", "4 K")),
         Kind("time", "s", "s", "s", ("35 s", "4 min", "6 h")),
         Kind("share", "", "percent", "percent", ("40 %",)),
+        Kind("depth of rain", "m", "mm", "inch", ("85 mm", "3.4 in")),
+        Kind("heat loss", "W/m**2/kelvin", "W/m**2/kelvin", "W/m**2/kelvin", ("13.5 W/m2/K",)),
+        Kind(
+            "heat loss per speed",
+            "J/m**3/kelvin",
+            "J/m**3/kelvin",
+            "J/m**3/kelvin",
+            ("2.8 J/m3/K",),
+        ),
+        Kind("share per speed", "s/m", "s/m", "s/m", ("0.02 s/m",)),
         Kind("daily sun", "J/m**2/day", "kWh/m**2/day", "kWh/m**2/day", ("3.1 kWh/m2/day",)),
         Kind("energy price", "currency/J", "currency/kWh", "currency/kWh", ("0.14 USD/kWh",)),
     )

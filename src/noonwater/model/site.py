@@ -11,7 +11,14 @@ from noonwater.core.quantity import Quantity
 Terrain = Literal["open water", "open field", "suburb", "town or woods"]
 """What the wind crosses on its way to the house, as a surveyor sees it."""
 
+ZONE = Quantity("time", "standard time ahead of UTC", -43200, 50400)
+
 Seed = Annotated[int, Whole("start of the row of random hours", 0, 2**31 - 1)]
+
+CalendarYear = Annotated[
+    int,
+    Whole("which real year of a file that holds several; without it the most ordinary", 1900, 2200),
+]
 
 Ground = Literal["grass", "concrete", "gravel", "sand", "snow", "water"]
 
@@ -29,10 +36,12 @@ class Site:
 
 @dataclass(frozen=True)
 class WeatherFromFile:
-    """A typical year in a file of the user's own: EPW, TMY3 or TMY2."""
+    """A year in a file of the user's own: EPW, TMY3, TMY2, PVGIS or NSRDB."""
 
     source: Literal["file"]
     file: str
+    year: CalendarYear | None = None
+    utc_offset: Annotated[float, ZONE] | None = None
 
 
 @dataclass(frozen=True)
@@ -63,7 +72,7 @@ class WeatherFromMonths:
     """Hours made from twelve monthly means that the user types."""
 
     source: Literal["months"]
-    utc_offset: Annotated[float, Quantity("time", "standard time ahead of UTC", -43200, 50400)]
+    utc_offset: Annotated[float, ZONE]
     sun: Annotated[tuple[Sun, ...], Items("sun on level ground: twelve monthly means", 12, 12)]
     air: Annotated[tuple[Air, ...], Items("air temperature: twelve monthly means", 12, 12)]
     dew_point: Annotated[tuple[DewPoint, ...], Items("dew point: twelve monthly means", 12, 12)]
@@ -83,8 +92,57 @@ class WeatherFromMonths:
             raise ValueError(f"daily_range has {len(self.daily_range)} values; allowed: none or 12")
 
 
+@dataclass(frozen=True)
+class WeatherOnline:
+    """A year that a service gives for the site; fetched once, then kept on disk."""
+
+    source: Literal["online"]
+    service: Literal["pvgis", "nasa power", "nsrdb"] = "pvgis"
+    utc_offset: Annotated[float, ZONE] | None = None
+
+
+Rain = Annotated[float, Quantity("depth of rain", "rain and melted snow of a month", 0.0, 2.5)]
+Humidity = Annotated[float, Quantity("share", "mean relative humidity", 0.01, 1.0)]
+
+
+@dataclass(frozen=True)
+class WeatherRough:
+    """Hours made from monthly rain and temperature, the sun estimated from them: ±15 %."""
+
+    source: Literal["rough"]
+    utc_offset: Annotated[float, ZONE]
+    air: Annotated[tuple[Air, ...], Items("air temperature: twelve monthly means", 12, 12)]
+    rain: Annotated[tuple[Rain, ...], Items("rain and melted snow: twelve months", 12, 12)]
+    humidity: Annotated[
+        tuple[Humidity, ...], Items("relative humidity: twelve monthly means, or none", 0, 12)
+    ] = ()
+    wind: Annotated[
+        tuple[Wind, ...], Items("wind at 10 m: twelve monthly means, or none", 0, 12)
+    ] = ()
+    daily_range: Annotated[
+        tuple[Range, ...], Items("daily range of the air: twelve, or none", 0, 12)
+    ] = ()
+    seed: Seed = 1
+
+    def __post_init__(self) -> None:
+        """Refuse anything but twelve months."""
+        for name in ("air", "rain"):
+            if len(getattr(self, name)) != 12:
+                raise ValueError(f"{name} has {len(getattr(self, name))} values; allowed: 12")
+        for name in ("humidity", "wind", "daily_range"):
+            count = len(getattr(self, name))
+            if count not in (0, 12):
+                raise ValueError(f"{name} has {count} values; allowed: none or 12")
+
+
 Weather = Annotated[
-    WeatherFromFile | WeatherShipped | WeatherFromStations | WeatherFromMonths, Choice("source")
+    WeatherFromFile
+    | WeatherShipped
+    | WeatherFromStations
+    | WeatherFromMonths
+    | WeatherOnline
+    | WeatherRough,
+    Choice("source"),
 ]
 
 
