@@ -74,6 +74,21 @@ def flow(job: str, as_json: bool) -> None:
 @noonwater.command()
 @job_argument
 @json_option
+@click.option("--state", metavar="NAME", help="Tell only this state, named as flow names it.")
+@click.option("--without", metavar="PART", help="Tell what changes if this part is left out.")
+def trace(job: str, as_json: bool, state: str | None, without: str | None) -> None:
+    """Tell where water is and could run, and the steps to winterize.
+
+    JOB is a job file.
+    """
+    from noonwater.app import verbs
+
+    _show(verbs.trace(job, state, without), as_json)
+
+
+@noonwater.command()
+@job_argument
+@json_option
 def check(job: str, as_json: bool) -> None:
     """Tell what is wrong with the design.
 
@@ -83,6 +98,28 @@ def check(job: str, as_json: bool) -> None:
 
     _say_if_compiling(job)
     _show(verbs.check(job), as_json)
+
+
+@noonwater.command()
+@job_argument
+@json_option
+@click.option("--log", metavar="FILE", type=click.Path(), help="A logger's CSV: time, pool °F.")
+@click.option("--drop", metavar="LENGTH", help="Bucket test: how far the level sank.")
+@click.option("--over", metavar="TIME", help="Bucket test: how long it took.")
+@click.option("--water", metavar="TEMP", help="Bucket test: mean water temperature.")
+@click.option("--air", metavar="TEMP", help="Bucket test: mean air temperature.")
+@click.option("--dew-point", metavar="TEMP", help="Bucket test: mean dew point.")
+@click.option("--wind", metavar="SPEED", help="Bucket test: mean wind at the weather station.")
+def calibrate(job: str, as_json: bool, log: str | None, **bucket: str) -> None:
+    """Narrow the year's ranges by a bucket test or a logger's file.
+
+    JOB is a job file. A bucket of pool water floats in the open pool; give how far its level sank,
+    and the means of the weather meanwhile, each with its unit.
+    """
+    from noonwater.app import verbs
+
+    _say_if_compiling(job)
+    _show(verbs.calibrate(job, bucket, log), as_json)
 
 
 @noonwater.command("demos")

@@ -1,0 +1,169 @@
+"""Words for what a trace finds: parts in groups, moves, what must be seen, what changes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from noonwater.app.text import number
+from noonwater.core.units import System, in_system
+
+if TYPE_CHECKING:
+    from noonwater.hydraulics.trace import Deadhead
+    from noonwater.hydraulics.trace_backflow import Backflow
+    from noonwater.hydraulics.trace_moves import Move
+    from noonwater.hydraulics.trace_replay import Step
+    from noonwater.hydraulics.trace_without import Without
+
+BETWEEN = "between"
+"""A diverter's handle between its ways; as `hydraulics.trace_moves` has it."""
+
+LEAST = 0.5
+"""[L] Less is not told at a step."""
+
+PANEL = re.compile(r"(.*) panel (\d+)")
+
+
+def volume(litres: float, system: System) -> str:
+    """Print a small volume: gallons or litres."""
+    if system == "US":
+        return f"{number(in_system(litres / 1000.0, 'volume', system), 1)} gal"
+    return f"{number(litres, 0 if litres >= 9.95 else 1)} L"
+
+
+def grouped(names: Iterable[str]) -> str:
+    """List names, panels of a bank in one piece: "bank 1 panels 1 to 6"."""
+    banks: dict[str, list[int]] = {}
+    words: list[str] = []
+    for name in names:
+        found = PANEL.fullmatch(name)
+        if found is None:
+            words.append(name)
+            continue
+        if found[1] not in banks:
+            words.append(found[1])
+        banks.setdefault(found[1], []).append(int(found[2]))
+    return ", ".join(_panels(word, banks[word]) if word in banks else word for word in words)
+
+
+def move_words(move: Move) -> str:
+    """Tell a move."""
+    if move.act == "turn":
+        way = f"to the {move.toward}" if move.toward in ("pool", "spa") else f"to {move.toward}"
+        return f"turn the {move.part} {'between its two ways' if move.toward == BETWEEN else way}"
+    if move.act in ("open", "shut"):
+        vessel = "lid or air relief, then drain plug" if move.act == "open" else "plug and lid"
+        return f"{move.act} the {move.part}{'' if move.toward else f': {vessel}'}"
+    return {
+        "start": f"start the {move.part} at {move.position:.0f} rpm",
+        "stop": f"stop the {move.part}, and switch it off at the breaker",
+        "fill": f"fill the {move.part}'s pot with water by hand",
+        "plug": f"put a plug into {move.part}",
+        "unplug": f"take the plug out of {move.part}",
+    }[move.act]
+
+
+def seen_words(step: Step, system: System) -> str:
+    """Tell what must be seen before the next step."""
+    amount = volume(abs(step.runs_out), system)
+    runs = step.runs_out > LEAST
+    drains = step.scene.setting.opened or step.move.act == "open"
+    gone = f"{amount} {'run out' if drains else 'run back to the pool'}"
+    passes = f"water passes {_listed(step.carries)}"
+    still = {
+        "stop": "the gauge falls to zero" + (f"; {gone}" if runs else ""),
+        "start": f"the gauge rises; {passes}; in the end no air comes to the pool",
+        "fill": "the pot stays full and its lid is tight",
+        "plug": "nothing drips",
+        "shut": "nothing drips",
+        "unplug": f"{amount} of pool water come in" if step.runs_out < -LEAST else "nothing moves",
+    }
+    if step.move.act in still:
+        return still[step.move.act]
+    if step.scene.state.speed > 0.0:
+        panels = "" if "panel" in step.carries else ", none the panels"
+        return f"the gauge stays below its limit; {passes}{panels}"
+    return f"about {gone}, then nothing more" if runs else "little or nothing runs out"
+
+
+def backflow_words(flow: Backflow, system: System) -> str:
+    """Tell a backflow."""
+    way = "backward through" if flow.backward else "through"
+    if flow.cause == "water stands higher":
+        return f"{flow.state}: the higher water runs {way} {flow.part} until the levels are equal"
+    amount = volume(flow.litres, system)
+    if flow.cause == "pump pushes":
+        return f"{flow.state}: the pump pushes up to {amount} {way} {flow.part}"
+    return f"{flow.state}, pump stops: up to {amount} {way} {flow.part}"
+
+
+def deadhead_words(dead: Deadhead) -> str:
+    """Tell a deadhead."""
+    if dead.state:
+        why = "has no way" if dead.reason == "no way" else "does not lift the water over the top"
+        return f"in state '{dead.state}' the {dead.pump} {why}"
+    valves = " and ".join(
+        f"{name} {'shut' if against == 'shut' else f'shut against {against}'}"
+        for name, against in dead.valves
+    )
+    return f"{dead.pump}: {valves or 'no way in any position'}"
+
+
+def without_lines(change: Without, system: System) -> list[str]:
+    """Tell what changes if a part is left out."""
+    lines = [f"Without the {change.part.name}"]
+    told = [f"new: {backflow_words(flow, system)}" for flow in change.backflow]
+    told += [f"no more: {backflow_words(flow, system)}" for flow in change.backflow_gone]
+    told += [f"new: {deadhead_words(dead)}" for dead in change.deadheads]
+    told += [f"no more: {deadhead_words(dead)}" for dead in change.deadheads_gone]
+    told += [f"new: {opening.part} floods when opened" for opening in change.floods]
+    told += [f"no more: {opening.part} floods when opened" for opening in change.floods_gone]
+    for word, entries in (
+        ("keep water that else goes", [h for h in change.held if h.litres_without > h.litres_with]),
+        ("let their water go", [h for h in change.held if h.litres_without < h.litres_with]),
+    ):
+        litres = sum(abs(h.litres_without - h.litres_with) for h in entries)
+        if entries:
+            names = grouped(h.part for h in entries)
+            told.append(f"with the pump off these {word}, {volume(litres, system)}: {names}")
+    lines += [f"  {words}" for words in told] or ["  nothing else changes"]
+    return [*lines, *_cost_lines(change, system)]
+
+
+def _cost_lines(change: Without, system: System) -> list[str]:
+    from noonwater.core.units import unit_label
+
+    lines = []
+    for cost in change.cost:
+        head = number(in_system(cost.head, "head", system), 2)
+        flow = [
+            number(in_system(value, "flow", system), 1)
+            for value in (cost.flow_with, cost.flow_without)
+        ]
+        array = [
+            number(in_system(value, "flow", system), 1)
+            for value in (cost.array_with, cost.array_without)
+        ]
+        unit = unit_label("flow", system)
+        lines.append(
+            f"  it costs {head} {unit_label('head', system)} of head in '{cost.state}': "
+            f"{flow[0]} {unit} through the pump instead of {flow[1]}"
+            + (f", {array[0]} on the roof instead of {array[1]}" if cost.array_with > 0.0 else "")
+        )
+    return lines
+
+
+def _listed(kinds: Sequence[str]) -> str:
+    words = {"panel": "panels"}
+    named = [f"the {words.get(kind, kind)}" for kind in kinds]
+    return " and ".join(named) if named else "nothing"
+
+
+def _panels(bank: str, numbers: list[int]) -> str:
+    if len(numbers) == 1:
+        return f"{bank} panel {numbers[0]}"
+    first, last = min(numbers), max(numbers)
+    if len(numbers) == last - first + 1:
+        return f"{bank} panels {first} to {last}"
+    return f"{bank} panels {', '.join(str(n) for n in sorted(numbers))}"

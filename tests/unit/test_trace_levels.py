@@ -1,0 +1,186 @@
+"""Still water in small circuits: what a bucket, a bent pipe and a thumb on a straw would show.
+
+Expected levels are those of communicating vessels and of the siphon (school physics): water stands
+at the level of what it can leave to, hangs where no air comes in, stays where nothing lets it out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import inf, pi
+
+import pytest
+
+from noonwater.hydraulics.trace_levels import rise, settle
+from noonwater.hydraulics.trace_opening import flooding
+from noonwater.hydraulics.trace_plumbing import Plumbing, Setting, plumbing_of
+from noonwater.hydraulics.volume import circuit_volume, pipe_volume
+from noonwater.model.circuit import Circuit
+from tests.trace_pads import joined, part
+
+PIPE_LITRES = 1000.0 * 0.25 * pi * 0.05**2 * 10.0
+
+
+def share(plumbing: Plumbing, shares: tuple[float, ...], name: str) -> float:
+    return next(s for p, s in zip(plumbing.passages, shares, strict=True) if p.name == name)
+
+
+def hump(top: str = "tee", height: float = 4.0) -> Circuit:
+    """From the pool up over a high point and back into the pool."""
+    parts = [part("pool", "pool", 0.0), part("top", top, height)]  # type: ignore[arg-type]
+    first, last = ("run in", "run out") if top == "tee" else ("in", "out")
+    return joined(parts, [("pool suction", f"top {first}"), (f"top {last}", "pool return")])
+
+
+@pytest.mark.parametrize(("height", "full"), [(4.0, True), (9.9, True), (10.1, False)])
+def test_a_siphon_holds_until_the_atmosphere_can_not(height: float, full: bool) -> None:
+    rest = settle(plumbing_of(hump(height=height), Setting()))
+    assert all(s == (1.0 if full else 0.0) for s in rest.shares)
+
+
+def test_a_breaker_at_the_top_empties_both_legs() -> None:
+    rest = settle(plumbing_of(hump("vacuum breaker"), Setting()))
+    assert set(rest.shares) == {0.0}
+
+
+def test_a_breaker_below_the_water_stays_shut() -> None:
+    rest = settle(plumbing_of(hump("vacuum breaker", -1.0), Setting()))
+    assert set(rest.shares) == {1.0}
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_check_valve_holds_the_leg_that_would_run_backward(turned: bool) -> None:
+    parts = [
+        part("pool", "pool", 0.0),
+        part("valve", "check valve", 0.5),
+        part("top", "vacuum breaker", 4.0),
+    ]
+    into, out = ("out", "in") if turned else ("in", "out")
+    ends = [
+        ("pool suction", f"valve {into}"),
+        (f"valve {out}", "top in"),
+        ("top out", "pool return"),
+    ]
+    plumbing = plumbing_of(joined(parts, ends), Setting())
+    rest = settle(plumbing)
+    held = share(plumbing, rest.shares, f"valve {out} - top in")
+    assert held == (0.0 if turned else 1.0)
+    assert share(plumbing, rest.shares, "top out - pool return") == 0.0
+
+
+def test_water_stands_in_a_low_loop_up_to_where_it_runs_over() -> None:
+    """Breaker at 3 m, down to 1 m, up to 2 m with air there too, then down to the pool."""
+    parts = [
+        part("pool", "pool", 0.0),
+        part("top", "vacuum breaker", 3.0),
+        part("low", "tee", 1.0),
+        part("weir", "vacuum breaker", 2.0),
+    ]
+    ends = [("top out", "low run in"), ("low run out", "weir in"), ("weir out", "pool return")]
+    plumbing = plumbing_of(joined(parts, ends), Setting())
+    rest = settle(plumbing)
+    assert share(plumbing, rest.shares, "top out - low run in") == pytest.approx(0.5)
+    assert share(plumbing, rest.shares, "low run out - weir in") == pytest.approx(1.0)
+    assert share(plumbing, rest.shares, "weir out - pool return") == 0.0
+
+
+def test_a_sealed_weir_is_siphoned_dry() -> None:
+    parts = [part("pool", "pool", 0.0), part("top", "vacuum breaker", 3.0), part("low", "tee", 1.0)]
+    parts.append(part("weir", "tee", 2.0))
+    ends = [
+        ("top out", "low run in"),
+        ("low run out", "weir run in"),
+        ("weir run out", "pool return"),
+    ]
+    rest = settle(plumbing_of(joined(parts, ends), Setting()))
+    assert set(rest.shares) == {0.0}
+
+
+def straw(open_top: bool) -> tuple[Plumbing, Circuit]:
+    parts = [part("pool", "pool", 0.0), part("foot", "drain", 1.0), part("top", "drain", 3.0)]
+    circuit = joined(parts, [("top in", "foot in")])
+    positions = (("foot", 1.0), ("top", float(open_top)))
+    return plumbing_of(circuit, Setting(positions)), circuit
+
+
+def test_a_thumb_on_a_straw_holds_its_water() -> None:
+    assert settle(straw(open_top=False)[0]).shares == (1.0,)
+    assert settle(straw(open_top=True)[0]).shares == (0.0,)
+
+
+def test_a_drain_that_is_shut_is_no_drain() -> None:
+    circuit = straw(open_top=True)[1]
+    rest = settle(plumbing_of(circuit, Setting((("foot", 0.0), ("top", 1.0)))))
+    assert rest.shares == (1.0,)
+    shut = plumbing_of(circuit, Setting())
+    assert rest.level[shut.place_of["foot", "in"]] == 3.0
+    assert settle(shut).level[shut.place_of["foot", "in"]] == inf
+
+
+@pytest.mark.parametrize("depth", [0.2, 1.0, 3.0])
+def test_a_part_below_the_water_floods_and_one_above_draws_air(depth: float) -> None:
+    circuit = joined(
+        [part("pool", "pool", 0.0), part("drain", "drain", -depth)], [("pool suction", "drain in")]
+    )
+    opened = Setting((("drain", 1.0),))
+    below = plumbing_of(circuit, opened)
+    assert flooding(below, settle(below)) == {"drain": pytest.approx(depth)}
+    higher = replace(circuit, parts=(circuit.parts[0], replace(circuit.parts[1], elevation=depth)))
+    above = plumbing_of(higher, opened)
+    rest = settle(above)
+    assert flooding(above, rest) == {}
+    assert rest.shares == (0.0,)
+
+
+def test_a_plug_in_the_pool_keeps_the_flood_away() -> None:
+    circuit = joined(
+        [part("pool", "pool", 0.0), part("drain", "drain", -1.0)], [("pool suction", "drain in")]
+    )
+    setting = Setting((("drain", 1.0),), plugged=frozenset({("pool", "suction")}))
+    plumbing = plumbing_of(circuit, setting)
+    assert flooding(plumbing, settle(plumbing)) == {}
+
+
+def test_a_pipe_across_the_water_line_stays_full_below_it() -> None:
+    parts = [
+        part("pool", "pool", 0.0),
+        part("top", "vacuum breaker", 3.0),
+        part("low", "tee", -1.0),
+    ]
+    ends = [("top out", "low run in"), ("low run out", "pool return")]
+    plumbing = plumbing_of(joined(parts, ends), Setting())
+    rest = settle(plumbing)
+    assert share(plumbing, rest.shares, "top out - low run in") == pytest.approx(0.25)
+    empty = (0.0,) * len(plumbing.passages)
+    assert rise(plumbing, empty, {}) == pytest.approx(rest.shares)
+
+
+def test_a_vessel_keeps_its_water_until_its_plug_is_out() -> None:
+    parts = [part("pool", "pool", 0.0), part("filter", "filter", 0.6, catalog="cartridge")]
+    parts.append(part("top", "vacuum breaker", 2.0))
+    ends = [("top out", "filter in"), ("filter out", "pool return")]
+    circuit = joined(parts, ends)
+    closed = plumbing_of(circuit, Setting())
+    rest = settle(closed)
+    assert closed.litres(rest.shares) == pytest.approx(70.0)
+    opened = plumbing_of(circuit, Setting(opened=frozenset({"filter"})))
+    assert opened.litres(settle(opened).shares) == 0.0
+
+
+def test_what_draining_leaves_in_panels_stays() -> None:
+    parts = [part("pool", "pool", 0.0), part("panel", "panel", 3.0, rise=1.0)]
+    parts.append(part("top", "vacuum breaker", 4.0))
+    ends = [("pool return", "panel low"), ("panel high", "top in")]
+    circuit = joined(parts, ends)
+    for residue in (0.0, 0.1):
+        plumbing = plumbing_of(circuit, Setting(), residue)
+        litres = plumbing.litres(settle(plumbing).shares)
+        # 15.18 L: the catalog's row of the panel.
+        assert litres == pytest.approx(15.18 * residue)
+
+
+def test_a_pipe_holds_bore_times_length() -> None:
+    circuit = hump()
+    assert 1000.0 * pipe_volume(circuit.pipes[0]) == pytest.approx(PIPE_LITRES)
+    assert 1000.0 * circuit_volume(circuit) == pytest.approx(2.0 * PIPE_LITRES)
+    assert plumbing_of(circuit, Setting()).litres((1.0, 1.0)) == pytest.approx(2.0 * PIPE_LITRES)
