@@ -64,7 +64,8 @@ def made_up_year(
     record[:, at.PUMP_ENERGY_WITHOUT] = ((HOURS % 24 >= 9) & (HOURS % 24 < 17)) * 2.2e5 * size
     record[:, at.PUMP_ENERGY] = record[:, at.PUMP_ENERGY_WITHOUT] + running * 1.6e6 * size
     record[:, at.SOLAR_TIME] = running * 3600.0
-    months = months_of_record(record, target, np.full(12, 1.2), 0.15 / JOULES_IN_KWH)
+    dry = np.array([np.full(12, 80.0), np.full(12, -3.0)])
+    months = months_of_record(record, target, np.full(12, 1.2), dry, 0.15 / JOULES_IN_KWH)
     weather_source = Provenance(
         source="made-up sines for a test", kind="monthly means", closure=0.0,
         uncertainty="none, it is made up", uncertainty_sun=0.0,
@@ -72,7 +73,7 @@ def made_up_year(
     return YearResult(
         job=job, months=months, record=record, air=air, sun=sun, closure=1e-9,
         ledger=np.zeros(at.LEDGER), settled=0.0, days_to_target=12.0, opening_temp=18.0,
-        uncertain=(), weather=weather_source, target=target,
+        weather=weather_source, target=target, sensor_cost=None,
         inputs_hash="3fa9c1d2e4b5", version="0.1.0",
     )  # fmt: skip
 

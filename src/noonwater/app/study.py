@@ -40,8 +40,9 @@ def solve_flow(job: Job) -> FlowResult:
         When a state has no answer.
     """
     from noonwater.hydraulics.flow import solve_flow as solve
+    from noonwater.hydraulics.speeds import with_speeds
 
-    return solve(job, job.pool.target)
+    return solve(with_speeds(job, job.pool.target), job.pool.target)
 
 
 def run_year(job: Job, step: int = 300) -> YearResult:
@@ -64,11 +65,13 @@ def run_year(job: Job, step: int = 300) -> YearResult:
     InputError
         When the weather can't be read or made.
     """
-    from noonwater.year.doubt import uncertain_inputs
+    from noonwater.year.dry_panels import dry_panel_extremes
     from noonwater.year.parameters import POOL_TEMP_WITHOUT
     from noonwater.year.prepare import prepare
     from noonwater.year.result import YearResult, months_of_record
     from noonwater.year.run import clear_day_rise, days_to_target, drift, settled_year
+    from noonwater.year.sensor import with_good_sensor
+    from noonwater.year.sensor_cost import sensor_cost
 
     weather = weather_of(job)
     around = surroundings_of(job, step)
@@ -80,9 +83,14 @@ def run_year(job: Job, step: int = 300) -> YearResult:
     first, last = day_of_year(job.pool.opens, "opens"), day_of_year(job.pool.closes, "closes")
     days, opening = days_to_target(inputs, without, first, (last - first) % 365 + 1)
     rise = clear_day_rise(inputs, without, weather.sun_global)
+    dry = dry_panel_extremes(inputs.drivers, 3600 // step)
+    cost = None
+    if (good := with_good_sensor(job)) is not job and job.controls.kind == "differential":
+        sensed = settled_year(prepare(good, around, flows))
+        cost = sensor_cost(year.record, sensed.record, job.pool.target)
     return YearResult(
         job=job.name,
-        months=months_of_record(year.record, job.pool.target, rise, job.money.electricity),
+        months=months_of_record(year.record, job.pool.target, rise, dry, job.money.electricity),
         record=year.record,
         air=around.air.temp_air.reshape(len(year.record), -1).mean(axis=1),
         sun=weather.sun_global,
@@ -91,9 +99,9 @@ def run_year(job: Job, step: int = 300) -> YearResult:
         settled=drift(year),
         days_to_target=days,
         opening_temp=opening,
-        uncertain=uncertain_inputs(lambda belief: prepare(job, around, flows, belief)),
         weather=weather.provenance,
         target=job.pool.target,
+        sensor_cost=cost,
         inputs_hash=inputs_hash(job, weather),
         version=__version__,
     )
@@ -102,7 +110,9 @@ def run_year(job: Job, step: int = 300) -> YearResult:
 def study_flow(job: Job) -> tuple[FlowResult, tuple[Finding, ...]]:
     """Solve a job's flow and gather what is wrong with it, the faults first."""
     from noonwater.design.checks import flow_findings, job_findings
+    from noonwater.hydraulics.speeds import with_speeds
 
+    job = with_speeds(job, job.pool.target)
     flow = solve_flow(job)
     return flow, _ordered([*job_findings(job), *flow_findings(job, flow)])
 
@@ -110,7 +120,9 @@ def study_flow(job: Job) -> tuple[FlowResult, tuple[Finding, ...]]:
 def study_year(job: Job) -> tuple[FlowResult, YearResult, tuple[Finding, ...]]:
     """Solve a job's flow and year and gather what is wrong with them, the faults first."""
     from noonwater.design.checks import year_findings
+    from noonwater.hydraulics.speeds import with_speeds
 
+    job = with_speeds(job, job.pool.target)
     flow, findings = study_flow(job)
     year = run_year(job)
     found = [*findings, *year.weather.findings, *year_findings(job, year, weather_of(job))]
@@ -161,18 +173,26 @@ def _surroundings(
 def flows_by_period(job: Job) -> PeriodFlows:
     """Flow and watts in each period of the pump's program, from the solved circuit."""
     from noonwater.hydraulics.flow import flow_at
+    from noonwater.hydraulics.speeds import with_speeds
     from noonwater.year.flows import period_flows
 
-    temp, pump = job.pool.target, job.pump
-    filtering = [flow_at(job, period.speed, False, temp) for period in pump.program]
-    solar = [flow_at(job, pump.solar_speed or period.speed, True, temp) for period in pump.program]
+    temp = job.pool.target
+    job = with_speeds(job, temp)
+    pump = job.pump
+    filtering = [flow_at(job, period.rpm, False, temp) for period in pump.program]
+    solar = [flow_at(job, pump.solar_speed or period.rpm, True, temp) for period in pump.program]
     priming = pump.priming_speed or max(state.rpm for state in solar)
+    freeze = None
+    if job.controls.freeze == "circulate":
+        slow = flow_at(job, pump.freeze_speed or min(state.rpm for state in solar), True, temp)
+        freeze = (list(slow.bank_flows), slow.power)
     return period_flows(
         [list(state.bank_flows) for state in solar],
         [state.power for state in filtering],
         [state.power for state in solar],
         flow_at(job, priming, True, temp).power,
-        [period.solar for period in pump.program],
+        [period.heats for period in pump.program],
+        freeze,
     )
 
 

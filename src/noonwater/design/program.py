@@ -67,13 +67,13 @@ def priming_slower_than_solar(job: Job) -> Iterator[Finding]:
 
 def solar_speeds(job: Job) -> list[float]:
     """Speeds that solar runs at, by period that allows it. [rpm]."""
-    return [job.pump.solar_speed or period.speed for period in job.pump.program if period.solar]
+    return [job.pump.solar_speed or period.rpm for period in job.pump.program if period.solar]
 
 
 def turnover_low(job: Job, flow: FlowResult) -> Iterator[Finding]:
     """Check what the program puts through the filter in a day."""
     program = job.pump.program
-    flows = [flow_at(job, period.speed, False, flow.temp_water).flow for period in program]
+    flows = [flow_at(job, period.rpm, False, flow.temp_water).flow for period in program]
     volume = sum(
         through * SECONDS_IN_MINUTE * minutes_of_period(period)
         for through, period in zip(flows, program, strict=True)
@@ -83,7 +83,7 @@ def turnover_low(job: Job, flow: FlowResult) -> Iterator[Finding]:
     fastest = max(range(len(program)), key=lambda i: flows[i])
     minutes = (job.pool.volume - volume) / max(flows[fastest], 1e-9) / SECONDS_IN_MINUTE
     quarters = ceil(minutes / QUARTER_HOUR)
-    remedy = f"Run the pump {quarters / 4:g} h a day more at {rpm(program[fastest].speed)}."
+    remedy = f"Run the pump {quarters / 4:g} h a day more at {rpm(program[fastest].rpm)}."
     idle = MINUTES_IN_DAY - sum(minutes_of_period(period) for period in program)
     if quarters * QUARTER_HOUR > idle:
         remedy = f"Run the pump faster or take a stronger one. {SUCTION_CAUTION}"

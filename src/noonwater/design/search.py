@@ -154,7 +154,7 @@ def speed_field(job: Job, state: StateFlow) -> str:
     if state.solar and job.pump.solar_speed is not None:
         return "pump.solar_speed"
     for i, period in enumerate(job.pump.program):
-        if period.speed == state.rpm and (period.solar or not state.solar):
+        if period.rpm == state.rpm and (period.solar or not state.solar):
             return f"pump.program[{i}].speed"
     return "pump.pump"
 

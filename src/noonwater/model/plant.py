@@ -18,6 +18,8 @@ class Bank:
 
     roof: str
     panels: Annotated[int, Whole("panels side by side", 1, 60)]
+Purpose = Literal["filter", "clean", "spa"]
+"""What the pump runs for: the filter, a cleaner that needs its pressure, a spa on the same pad."""
     panel: str
     piping: Literal["reverse return", "direct return"] = "reverse return"
 
@@ -63,6 +65,9 @@ class Pad:
     ]
     arrangement: Arrangement = "diverter"
     schedule: Literal["40", "80", "metric"] = "40"
+    trapped_water: Annotated[
+        float, Quantity("share", "share of the panels' water that draining leaves in them", 0, 1)
+    ] = 0.0
     elevation: Annotated[float, Quantity("length", "pad above the pool's water", -10, 20)] = 0.3
     filter: str = "cartridge"
     heater: str = "none"
@@ -79,15 +84,15 @@ class Pad:
 
 @dataclass(frozen=True)
 class Period:
-    """One stretch of the pump's day."""
+    """One stretch of the pump's day, at a speed or at the speed that gives a flow."""
 
     start: ClockTime
     stop: ClockTime
-    speed: Speed
+    speed: Speed | None = None
     solar: bool = True
 
     def __post_init__(self) -> None:
-        """Refuse times that no clock has, and a period of no length."""
+        """Refuse times that no clock has, a period of no length, and one that runs at nothing."""
         if minutes_of(self.start, "start") == minutes_of(self.stop, "stop"):
             raise ValueError(
                 f"start and stop are both '{self.start}'; allowed: two different times"
@@ -105,7 +110,9 @@ class Pump:
     priming_time: Annotated[float, Quantity("time", "priming at each start", 0, 1800)] = 180.0
 
     def __post_init__(self) -> None:
-        """Refuse two periods at the same minute."""
+        """Refuse two periods at the same minute, and two ways to say how fast solar runs."""
+        if self.solar_speed is not None and self.solar_flow is not None:
+            raise ValueError("solar_speed and solar_flow both are given; allowed: one of the two")
         taken = [0] * (24 * 60)
         for period in self.program:
             for minute in minutes_between(period.start, period.stop):
@@ -136,7 +143,17 @@ class Controls:
     valve_travel: Annotated[float, Quantity("time", "diverter from stop to stop", 0, 240)] = 35.0
 
     def __post_init__(self) -> None:
-        """Refuse a differential that would hunt."""
+        """Refuse a differential that would hunt, and wishes that a timer can't fulfil."""
+        if self.kind == "timer" and self.cooling_target is not None:
+            raise ValueError(
+                "cooling_target is given with kind 'timer'; allowed: kind 'differential',"
+                " a timer knows no temperature"
+            )
+        if self.kind == "timer" and self.freeze != "none":
+            raise ValueError(
+                f"freeze is '{self.freeze}' with kind 'timer'; allowed: 'none',"
+                " a timer knows no temperature"
+            )
         if self.off_difference >= self.on_difference:
             raise ValueError(
                 f"off_difference is {self.off_difference:g} K;"
@@ -154,6 +171,10 @@ def minutes_between(start: ClockTime, stop: ClockTime) -> list[int]:
 
 Currency = Literal["USD", "EUR", "GBP", "AUD", "CAD", "MXN", "NZD", "CHF", "ZAR", "BRL"]
 
+    purpose: Purpose = "filter"
+    flow: (
+        Annotated[float, Quantity("flow", "through the pump while it filters", 1e-5, 0.1)] | None
+    ) = None
 
 @dataclass(frozen=True)
 class Money:
@@ -161,5 +182,54 @@ class Money:
 
     electricity: Annotated[float, Quantity("energy price", "a unit of electricity", 0, 1e-5)] = (
         field(default=0.0)
+        if (self.speed is None) == (self.flow is None):
+            given = "neither speed nor flow is" if self.speed is None else "speed and flow both are"
+            raise ValueError(f"{given} given; allowed: one of the two")
+
+    @property
+    def rpm(self) -> float:
+        """Speed of the period, once `hydraulics.speeds` has found that of its flow. [rpm]."""
+        if self.speed is None:
+            raise ValueError(
+                "the period's flow has no speed yet; ask hydraulics.speeds.with_speeds"
+            )
+        return self.speed
+
+    @property
+    def heats(self) -> bool:
+        """Whether solar may serve the pool: in a spa's time the water is the spa's."""
+        return self.solar and self.purpose != "spa"
     )
     currency: Currency = "USD"
+    solar_flow: Annotated[float, Quantity("flow", "through the panels", 1e-5, 0.1)] | None = None
+    freeze_speed: Speed | None = None
+SensorKind = Literal["panel piece", "return well", "free air", "loose in pipe"]
+"""Where the roof's temperature is felt: on a piece of panel beside the array, in a well in the
+return, in free air near the roof, or loose in the return's pipe."""
+
+CoolingMonth = Annotated[int, Whole("month in which solar may cool", 1, 12)]
+
+
+    least_run: Annotated[float, Quantity("time", "shortest run of solar", 0, 3600)] = 0.0
+    least_rest: Annotated[float, Quantity("time", "shortest rest between two runs", 0, 3600)] = 0.0
+    sensor: SensorKind = "panel piece"
+    sensor_shade: Annotated[
+        float, Quantity("share", "share of the sensor's direct sun kept off", 0, 1)
+    ] = 0.0
+    sensor_contact: Annotated[
+        float, Quantity("share", "how much of a loose sensor's contact is with the pipe", 0, 1)
+    ] = 0.5
+    cooling_target: (
+        Annotated[
+            float, Quantity("temperature", "pool's temperature above which solar cools", 15, 45)
+        ]
+        | None
+    ) = None
+    cooling_months: Annotated[
+        tuple[CoolingMonth, ...], Items("months in which solar may cool", 0, 12)
+    ] = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12)
+    freeze: Literal["none", "circulate", "drain"] = "none"
+    freeze_trip: Annotated[
+        float, Quantity("temperature", "temperature below which the freeze action starts", -10, 15)
+    ] = 5.6
+    freeze_watch: Literal["air", "sensor"] = "air"

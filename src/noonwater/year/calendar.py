@@ -80,6 +80,27 @@ def season_of_step(opens: str, closes: str, steps_per_hour: int) -> Bytes:
     return np.repeat(inside.astype(np.int8), 24 * steps_per_hour)
 
 
+def cooling_of_step(months: tuple[int, ...], season: Bytes, steps_per_hour: int) -> Bytes:
+    """Whether solar may cool in each step: in its months, in season.
+
+    Parameters
+    ----------
+    months : tuple of int
+        1 for January.
+    season : (steps,) array
+        1 in season.
+    steps_per_hour : int
+        Steps.
+
+    Returns
+    -------
+    (steps,) array
+        1 where it may.
+    """
+    inside = np.isin(month_of_step(steps_per_hour) + 1, months)
+    return np.asarray(season * inside, dtype=np.int8)
+
+
 def month_of_step(steps_per_hour: int) -> Bytes:
     """Month of each step, 0 for January.
 

@@ -21,7 +21,12 @@ from noonwater.physics.pipe_heat import (
     conductance_pipe,
 )
 from noonwater.physics.water import density_water, heat_capacity_water
-from noonwater.year.calendar import covered_in_step, period_of_step, season_of_step
+from noonwater.year.calendar import (
+    cooling_of_step,
+    covered_in_step,
+    period_of_step,
+    season_of_step,
+)
 from noonwater.year.exposure import pool_sun, wind_factor_roof, wind_factor_water
 from noonwater.year.flows import PeriodFlows
 from noonwater.year.panels import TEST_SKY_RANGE, coefficients, panel_drivers
@@ -33,7 +38,11 @@ from noonwater.year.parameters import (
     Inputs,
     PoolFigures,
 )
+from noonwater.year.sensor import SensorBody, sensor_body, sensor_roof
 from noonwater.year.surroundings import Surroundings
+
+NEVER = 999.0
+"""[°C] Target of a cooling that doesn't happen."""
 
 
 @dataclass(frozen=True)
@@ -50,12 +59,21 @@ class Belief:
         Times the wind at the water that terrain and shelter give. [-]
     evaporation : float
         Times the default evaporation coefficient. [-]
+    efficiency : float
+        Times the panels' efficiency. [-]
+    sun : float
+        Times the sun of the weather's source. [-]
+    uncovered : float
+        Share of the covered days on which the cover is forgotten. [-]
     """
 
     test_wind: float = TEST_WIND_RANGE[1]
     test_sky: float = TEST_SKY_RANGE[1]
     water_wind: float = 1.0
     evaporation: float = 1.0
+    efficiency: float = 1.0
+    sun: float = 1.0
+    uncovered: float = 0.0
 
 
 def prepare(
@@ -79,10 +97,11 @@ def prepare(
     Inputs
     """
     belief = belief or Belief()
+    sensor = _sensor(job, around, belief)
     return Inputs(
-        drivers=_drivers(job, around, belief),
+        drivers=_drivers(job, around, sensor, belief),
         pool=_pool(job, belief),
-        array=_array(job, flows),
+        array=_array(job, flows, sensor),
         control=_control(job, flows, around.air.step_seconds),
     )
 
@@ -93,25 +112,24 @@ def roofs_in_use(job: Job) -> tuple[Roof, ...]:
     return tuple(job.roof_named(name) for name in names)
 
 
-def sensor_roof(job: Job) -> Roof:
-    """Plane that the sensor lies in: the first bank's where the job doesn't say."""
-    return job.roof_named(job.controls.sensor_roof or job.array.banks[0].roof)
-
-
 def water_capacity(temp: float) -> float:
     """Heat capacity of water per volume. [J/(m³·K)], temp in [°C]."""
     return float(density_water(temp) * heat_capacity_water(temp))
 
 
-def _drivers(job: Job, around: Surroundings, belief: Belief) -> Drivers:
+def _sensor(job: Job, around: Surroundings, belief: Belief) -> SensorBody:
+    first = panel_named(job.array.banks[0].panel)
+    return sensor_body(job, around, coefficients(first, belief.test_wind, belief.test_sky))
+
+
+def _drivers(job: Job, around: Surroundings, sensor: SensorBody, belief: Belief) -> Drivers:
     hourly = 3600 // around.air.step_seconds
     wind = wind_factor_water(job.site, job.pool) * belief.water_wind
     banks = [
         _on_roof(job, around, panel_named(bank.panel), job.roof_named(bank.roof), belief)
         for bank in job.array.banks
     ]
-    first = panel_named(job.array.banks[0].panel)
-    sensor_gain, sensor_loss = _on_roof(job, around, first, sensor_roof(job), belief)
+    season = season_of_step(job.pool.opens, job.pool.closes, hourly)
     # Copies, because read-only arrays are a type of their own: the loop would be compiled twice.
     return Drivers(
         temp_air=around.air.temp_air.copy(),
@@ -120,13 +138,13 @@ def _drivers(job: Job, around: Surroundings, belief: Belief) -> Drivers:
         longwave_sky=around.air.longwave_sky.copy(),
         pool_sun=pool_sun(around.sun, job.pool),
         covered=covered_in_step(job.pool.cover, hourly),
-        season=season_of_step(job.pool.opens, job.pool.closes, hourly),
-        cooling=np.zeros(len(around.air.temp_air), dtype=np.int8),
+        season=season,
+        cooling=cooling_of_step(job.controls.cooling_months, season, hourly),
         period=period_of_step(job.pump.program, hourly),
         bank_gain=np.array([gain for gain, _ in banks]),
         bank_loss=np.array([loss for _, loss in banks]),
-        sensor_gain=sensor_gain,
-        sensor_loss=sensor_loss,
+        sensor_gain=sensor.gain,
+        sensor_loss=sensor.loss,
     )
 
 
@@ -155,7 +173,7 @@ def _pool(job: Job, belief: Belief) -> PoolFigures:
     )
 
 
-def _array(job: Job, flows: PeriodFlows) -> ArrayFigures:
+def _array(job: Job, flows: PeriodFlows, sensor: SensorBody) -> ArrayFigures:
     water = water_capacity(job.pool.target)
     panels = [panel_named(bank.panel) for bank in job.array.banks]
     counts = np.array([bank.panels for bank in job.array.banks], dtype=np.float64)
@@ -169,18 +187,21 @@ def _array(job: Job, flows: PeriodFlows) -> ArrayFigures:
         size.diameter, size.diameter_outside, CONDUCTIVITY_PVC, COEFFICIENT_OUTSIDE
     )
     total = flows.bank_flow.sum(axis=1)
-    volume = held.sum() + bore * lengths.sum()
+    # What draining leaves behind belongs to the bare panel: it neither fills nor empties.
+    trapped = held * job.array.trapped_water
+    volume = (held - trapped).sum() + bore * lengths.sum()
     return ArrayFigures(
         area=area,
-        capacity_dry=area * np.array([panel.heat_capacity for panel in panels]),
-        capacity_water=held * water,
+        capacity_dry=area * np.array([panel.heat_capacity for panel in panels]) + trapped * water,
+        capacity_water=(held - trapped) * water,
         flow_capacity=flows.bank_flow * water,
         fill_time=np.divide(volume, total, out=np.zeros_like(total), where=total > 0.0),
         pipe_wall=lengths * wall,
         pipe_water=lengths * bore * water,
         pipe_conductance=lengths * loss,
-        sensor_capacity=panels[0].heat_capacity,
+        sensor_capacity=sensor.capacity,
         drains=job.pad.breaker != "none",
+        sensor_link=sensor.link,
     )
 
 
@@ -199,4 +220,11 @@ def _control(job: Job, flows: PeriodFlows, step: int) -> ControlFigures:
         priming_time=job.pump.priming_time,
         solar_in_period=flows.solar,
         step=float(step),
+        least_run=controls.least_run,
+        least_rest=controls.least_rest,
+        cooling_target=NEVER if controls.cooling_target is None else controls.cooling_target,
+        freeze_row=flows.freeze_row if controls.freeze == "circulate" else -1,
+        drains_in_frost=controls.freeze == "drain",
+        freeze_trip=controls.freeze_trip,
+        freeze_by_sensor=controls.freeze_watch == "sensor",
     )

@@ -10,6 +10,7 @@ import numpy as np
 from noonwater.climate.weather_year import Provenance, month_of_hour
 from noonwater.year import parameters as at
 from noonwater.year.parameters import Floats
+from noonwater.year.sensor_cost import SensorCost
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -41,6 +42,15 @@ class Month:
         At the wire. [J]
     pump_cost : float
         In the job's currency.
+    starts : float
+        Of solar.
+    cooling_heat, cooling_time, cooling_energy : float
+        Taken out of the pool on the roof [J], in what time [s], with how much electricity beyond
+        the program's [J].
+    freeze_heat, freeze_time, freeze_energy : float
+        The same of the circulation against frost.
+    stagnation_highest, dry_lowest : float
+        Hottest and coldest that dry panels get. [°C]
     """
 
     month: int
@@ -54,31 +64,15 @@ class Month:
     pump_energy: float
     pump_energy_without_solar: float
     pump_cost: float
-
-
-@dataclass(frozen=True)
-class Uncertain:
-    """An input that nobody measured, and what it does to the year.
-
-    Attributes
-    ----------
-    name : str
-        In words.
-    low, high : str
-        Its range, with unit.
-    solar_heat_low, solar_heat_high : float
-        Year's heat at each end. [J]
-    pool_low, pool_high : float
-        Mean of the pool in its season at each end. [°C]
-    """
-
-    name: str
-    low: str
-    high: str
-    solar_heat_low: float
-    solar_heat_high: float
-    pool_low: float
-    pool_high: float
+    starts: float
+    cooling_heat: float
+    cooling_time: float
+    cooling_energy: float
+    freeze_heat: float
+    freeze_time: float
+    freeze_energy: float
+    stagnation_highest: float
+    dry_lowest: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -106,12 +100,12 @@ class YearResult:
         season ends first. [d]
     opening_temp : float
         Unheated pool on the opening day. [°C]
-    uncertain : tuple of Uncertain
-        Inputs that are carried as ranges.
     weather : Provenance
         Where the year comes from.
     target : float
         [°C]
+    sensor_cost : SensorCost or None
+        What the sensor costs against a good one; None where it is one.
     inputs_hash : str
         Of the job and the weather.
     version : str
@@ -128,9 +122,9 @@ class YearResult:
     settled: float
     days_to_target: float | None
     opening_temp: float
-    uncertain: tuple[Uncertain, ...]
     weather: Provenance
     target: float
+    sensor_cost: SensorCost | None
     inputs_hash: str
     version: str
 
@@ -168,12 +162,14 @@ class YearResult:
             "sensor_C": record[:, at.SENSOR_TEMP],
             "evaporation_kWh": record[:, at.EVAPORATION] / JOULES_IN_KWH,
             "starts": record[:, at.STARTS],
+            "cooling_heat_kWh": record[:, at.COOLING_HEAT] / JOULES_IN_KWH,
+            "freeze_heat_kWh": record[:, at.FREEZE_HEAT] / JOULES_IN_KWH,
         }
         return pd.DataFrame(columns, index=hours)
 
 
 def months_of_record(
-    record: Floats, target: float, clear_day_rise: Floats, price: float
+    record: Floats, target: float, clear_day_rise: Floats, dry_panels: Floats, price: float
 ) -> tuple[Month, ...]:
     """Sum the hours into twelve months.
 
@@ -185,6 +181,8 @@ def months_of_record(
         [°C]
     clear_day_rise : (12,) array
         [K]
+    dry_panels : (2, 12) array
+        Hottest and coldest that dry panels get. [°C]
     price : float
         Of electricity. [currency/J]
 
@@ -212,6 +210,15 @@ def months_of_record(
             pump_energy=float(sums[at.PUMP_ENERGY, m]),
             pump_energy_without_solar=float(sums[at.PUMP_ENERGY_WITHOUT, m]),
             pump_cost=float(sums[at.PUMP_ENERGY, m] * price),
+            starts=float(sums[at.STARTS, m]),
+            cooling_heat=float(sums[at.COOLING_HEAT, m]),
+            cooling_time=float(sums[at.COOLING_TIME, m]),
+            cooling_energy=float(sums[at.COOLING_ENERGY, m]),
+            freeze_heat=float(sums[at.FREEZE_HEAT, m]),
+            freeze_time=float(sums[at.FREEZE_TIME, m]),
+            freeze_energy=float(sums[at.FREEZE_ENERGY, m]),
+            stagnation_highest=float(dry_panels[0, m]),
+            dry_lowest=float(dry_panels[1, m]),
         )
         for m in range(12)
     )

@@ -165,7 +165,7 @@ def clear_day_rise(inputs: Inputs, temp_without: Floats, sun: Floats) -> Floats:
     """
     hourly = steps_per_hour(inputs)
     open_inputs = inputs._replace(
-        control=inputs.control._replace(target=99.0),
+        control=inputs.control._replace(target=99.0, cooling_target=999.0),
         drivers=inputs.drivers._replace(season=_always(inputs.drivers.season)),
     )
     days = sun.reshape(365, 24).sum(axis=1)
