@@ -14,7 +14,15 @@ from noonwater.catalog import panels, pipes, pumps
 from noonwater.core.field import Items, Text, Whole
 from noonwater.core.quantity import Quantity
 from noonwater.model.job import FORMAT, Job
-from noonwater.model.plant import Pump
+from noonwater.model.own_part import OwnPanel, OwnPump, PumpPoint, SteadyTest
+from noonwater.model.pad_option import (
+    AddPart,
+    FittedPiece,
+    PanelChange,
+    SetPart,
+    SetPipe,
+)
+from noonwater.model.plant import Period, Pump
 
 NAMES = st.text(min_size=1, max_size=20)
 OWN = {
@@ -27,8 +35,52 @@ OWN = {
     "format": st.just(FORMAT),
     "schedule": st.just("40"),
     "pipe": st.sampled_from([pipe.nominal for pipe in pipes() if pipe.schedule == "40"]),
+    "sanitizer": st.sampled_from(["none", "salt cell"]),
+    "cleaner": st.sampled_from(["none", "suction", "pressure"]),
+    "cleaner_booster": st.sampled_from(["none", "booster cleaner"]),
+    "booster": st.sampled_from(["none", "single mini"]),
+    "check_valve": st.sampled_from(["swing", "one pound spring"]),
+    # Less is allowed with some arrangements only.
+    "diverter_open": st.just(1.0),
 }
 """Fields whose values must exist elsewhere."""
+
+
+def several(*strategies: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    """A tuple with each of some values, or without it."""
+    return st.tuples(*(st.none() | strategy for strategy in strategies)).map(
+        lambda found: tuple(each for each in found if each is not None)
+    )
+
+
+POINTS = tuple(
+    PumpPoint(3450.0, q, h, w) for q, h, w in ((0, 25, 900), (2e-3, 23, 1500), (4e-3, 17, 1900))
+)
+WHOLE = {
+    "changed": several(st.builds(PanelChange, st.just(1), plugged=st.floats(0.01, 0.9))),
+    "edit": several(
+        st.builds(SetPipe, st.just("pipe"), st.just("feed"), st.floats(0, 300), st.none(),
+                  st.none() | st.floats(-0.2, 1),
+                  st.just((FittedPiece("elbow 45", 3),))),
+        st.builds(AddPart, st.just("add"), st.just("roof return"), st.just("drain"),
+                  st.just("low point"), st.just(""), st.floats(0, 1)),
+        st.builds(SetPart, st.just("part"), st.just("filter"), st.floats(-30, 60)),
+        st.just(AddPart("add", "feed", "isolation valve", "shut-off", open=0.5)),
+    ),
+    "own_pump": several(st.just(OwnPump("own pump", POINTS, 600.0))),
+    "own_panel": several(
+        st.builds(
+            OwnPanel,
+            st.just("own panel"),
+            st.floats(0.2, 5),
+            st.floats(0.3, 12),
+            st.builds(SteadyTest, st.just("steady"), st.floats(0.3, 1), st.floats(0, 0.1),
+                      st.floats(1, 60), st.floats(0, 15)),
+            drop=st.none() | st.floats(1, 1e5),
+        )
+    ),
+}  # fmt: skip
+"""Fields whose items must agree with one another or with the circuit."""
 
 
 def of_slot(slot: Slot, key: str) -> st.SearchStrategy[Any]:
@@ -53,7 +105,9 @@ def of_slot(slot: Slot, key: str) -> st.SearchStrategy[Any]:
 def of_model(model: type[Any]) -> st.SearchStrategy[Any]:
     known = slots(model)
     scalars = {
-        field.name: OWN[field.name]
+        field.name: WHOLE[field.name]
+        if field.name in WHOLE
+        else OWN[field.name]
         if field.name in OWN and not (known[field.name].models or known[field.name].item)
         else of_slot(known[field.name], field.name)
         for field in fields(model)
@@ -64,10 +118,16 @@ def of_model(model: type[Any]) -> st.SearchStrategy[Any]:
         values = {key: draw(strategy) for key, strategy in scalars.items()}
         if model is Pump:
             values["program"] = values["program"][:1]
-            for key in ("solar_speed", "priming_speed"):
+            for key in ("solar_speed", "solar_flow", "priming_speed", "freeze_speed"):
                 values[key] = draw(st.none() | st.just(values[key]))
-        if "daily_range" in values and len(values["daily_range"]) != 12:
-            values["daily_range"] = ()
+            if values["solar_speed"] is not None:
+                values["solar_flow"] = None
+        for key in ("daily_range", "humidity", "wind"):
+            if isinstance(values.get(key), tuple) and len(values[key]) != 12:
+                values[key] = ()
+        if model is Period:
+            key = draw(st.sampled_from(["speed", "flow"]))
+            values[key] = None
         try:
             return model(**values)
         except ValueError:
@@ -85,9 +145,11 @@ def jobs(draw: st.DrawFn) -> Job:
     roofs = tuple({roof.name: roof for roof in job.roof}.values())
     names = st.sampled_from([roof.name for roof in roofs])
     banks = tuple(replace(bank, roof=draw(names)) for bank in job.array.banks)
-    if job.pump.pump.startswith("single"):
-        program = tuple(replace(period, speed=3450.0) for period in job.pump.program)
-        pump = replace(job.pump, program=program, solar_speed=None, priming_speed=None)
+    if job.pump.pump.startswith(("single", "booster")):
+        program = tuple(replace(period, speed=3450.0, flow=None) for period in job.pump.program)
+        pump = replace(
+            job.pump, program=program, solar_speed=None, priming_speed=None, freeze_speed=None
+        )
         job = replace(job, pump=pump)
     return replace(job, roof=roofs, array=replace(job.array, banks=banks))
 

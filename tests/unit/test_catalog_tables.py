@@ -108,7 +108,7 @@ def test_filter_drop():
 def test_pumps():
     assert {pump.name for pump in pumps()} >= {"variable large", "single small"}
     for pump in pumps():
-        single = pump.name.startswith("single")
+        single = pump.name.startswith(("single", "booster"))
         assert (pump.lowest_speed == pump.highest_speed) == single
         assert 0 < pump.head_margin <= 1
     assert not pump_named("variable large").synthetic

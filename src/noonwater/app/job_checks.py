@@ -18,6 +18,7 @@ from noonwater.core.errors import Fault, InputError
 from noonwater.core.quantity import Quantity
 from noonwater.core.unit_text import QuantityError, quoted
 from noonwater.core.units import currencies_of, read_quantity
+from noonwater.model.job import Job
 
 Tables = dict[str, Any]
 
@@ -32,6 +33,17 @@ def job_checks(tables: Tables, folder: Path | None) -> list[Fault]:
         *_currency(tables),
         *_weather_file(tables, folder),
     ]
+
+
+def plumbing_faults(job: Job) -> list[Fault]:
+    """List what is wrong with a job's circuit: edits of parts and pipes, names in its options."""
+    from noonwater.hydraulics.arrangement import fill_circuit
+
+    try:
+        fill_circuit(job)
+    except InputError as error:
+        return list(error.faults)
+    return []
 
 
 def _texts(tables: Tables, place: Place) -> Iterator[tuple[Place, str]]:
@@ -68,15 +80,37 @@ def _roof_names(tables: Tables) -> Iterator[Fault]:
 def _catalog_names(tables: Tables) -> Iterator[Fault]:
     from noonwater import catalog
 
-    readers: tuple[tuple[Place, Callable[[str], object]], ...] = (
-        (("array", "banks", "*", "panel"), catalog.panel_named),
-        (("pump", "pump"), catalog.pump_named),
-        (("pad", "filter"), catalog.filter_named),
-        (("pad", "heater"), catalog.heater_named),
+    own_pumps = [name for _, name in _texts(tables, ("own_pump", "*", "name"))]
+    own_panels = [name for _, name in _texts(tables, ("own_panel", "*", "name"))]
+    yield from _own_names(tables, "own_pump", [pump.name for pump in catalog.pumps()])
+    yield from _own_names(tables, "own_panel", [panel.name for panel in catalog.panels()])
+    readers: tuple[tuple[Place, Callable[[str], object], list[str]], ...] = (
+        (("array", "banks", "*", "panel"), catalog.panel_named, own_panels),
+        (("array", "banks", "*", "changed", "*", "panel"), catalog.panel_named, [*own_panels, ""]),
+        (("own_panel", "*", "like"), catalog.panel_named, []),
+        (("pump", "pump"), catalog.pump_named, own_pumps),
+        (("pad", "booster"), catalog.pump_named, [*own_pumps, "none"]),
+        (("pad", "cleaner_booster"), catalog.pump_named, [*own_pumps, "none"]),
+        (("pad", "filter"), catalog.filter_named, []),
+        (("pad", "heater"), catalog.heater_named, []),
+        (("pad", "sanitizer"), catalog.sanitizer_named, []),
+        (("pad", "cleaner"), catalog.cleaner_named, []),
+        (("pad", "check_valve"), catalog.check_valve_named, []),
     )
-    for where, reader in readers:
+    for where, reader, own in readers:
         for place, name in _texts(tables, where):
-            yield from _refusals(tables, place, partial(reader, name))
+            if name not in own:
+                yield from _refusals(tables, place, partial(reader, name))
+
+
+def _own_names(tables: Tables, key: str, known: list[str]) -> Iterator[Fault]:
+    """Own parts whose name another part has already."""
+    taken = list(known)
+    for place, name in _texts(tables, (key, "*", "name")):
+        if name in taken or not name.strip():
+            allowed = "a name of its own, that neither the catalog nor another one has"
+            yield Fault(path_text(place), quoted(name), allowed)
+        taken.append(name)
 
 
 def _pipe_size(tables: Tables) -> Iterator[Fault]:
@@ -115,10 +149,7 @@ def _speeds(tables: Tables) -> Iterator[Fault]:
     from noonwater import catalog
 
     name = value_at(("pump", "pump"), tables)
-    try:
-        pump = catalog.pump_named(name) if isinstance(name, str) else None
-    except InputError:
-        pump = None
+    pump = next((pump for pump in catalog.pumps() if pump.name == name), None)
     if pump is None:
         return
     places: list[Place] = [place for place, _ in _texts(tables, ("pump", "program", "*", "speed"))]

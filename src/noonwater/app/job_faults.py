@@ -33,7 +33,9 @@ KEYS_SHOWN = 30
 
 def faults_of(error: ValidationError, tables: dict[str, Any]) -> list[Fault]:
     """Turn a failed validation of `tables` into faults, in the order of the file."""
-    details = [(_place(detail["loc"]), detail) for detail in error.errors(include_url=False)]
+    details = [
+        (_place(detail["loc"], tables), detail) for detail in error.errors(include_url=False)
+    ]
     misspelt = _misspelt(details, tables)
     faults = []
     for place, detail in details:
@@ -52,10 +54,19 @@ def nearest(word: object, words: Iterable[str]) -> str:
     return f'did you mean "{near[0]}"?' if near else ""
 
 
-def _place(location: Sequence[str | int]) -> Place:
-    # pydantic puts the number of the one job in front and the chosen model's key behind "weather".
-    place = tuple(location[1:])
-    return (place[0], *place[2:]) if place[:1] == ("weather",) and len(place) > 1 else place
+def _place(location: Sequence[str | int], tables: dict[str, Any]) -> Place:
+    # pydantic puts the number of the one job in front, and behind a table that may be one of
+    # several models the key that chose its model.
+    place: Place = ()
+    skipped = False
+    for step in location[1:]:
+        slot, table = slot_at(place, tables), value_at(place, tables)
+        chooses = slot is not None and isinstance(slot.mark, Choice) and isinstance(table, dict)
+        if chooses and not skipped and table.get(slot.mark.key) == step:
+            skipped = True
+            continue
+        place, skipped = (*place, step), False
+    return place
 
 
 def _misspelt(

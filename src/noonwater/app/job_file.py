@@ -10,7 +10,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from noonwater.app.job_checks import job_checks
+from noonwater.app.job_checks import job_checks, plumbing_faults
 from noonwater.app.job_faults import faults_of
 from noonwater.app.job_tables import slots
 from noonwater.app.migration import migrated
@@ -119,6 +119,8 @@ def _checked(tables: dict[str, Any], faults: list[Fault], folder: Path | None) -
         faults += faults_of(error, tables)
     told = {fault.field for fault in faults}
     faults += [fault for fault in job_checks(tables, folder) if fault.field not in told]
+    if job is not None and not faults:
+        faults += plumbing_faults(job)
     return job
 
 

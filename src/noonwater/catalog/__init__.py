@@ -4,14 +4,20 @@ from noonwater.catalog.panel import PanelType, panel_named, panel_ranges, panels
 from noonwater.catalog.part import (
     BreakerType,
     CheckValveType,
+    CleanerType,
+    DiverterType,
     FilterType,
     FittingType,
     HeaterType,
+    SanitizerType,
     breaker_named,
     check_valve_named,
+    cleaner_named,
+    diverter_named,
     filter_named,
     fitting_named,
     heater_named,
+    sanitizer_named,
 )
 from noonwater.catalog.pipe import PipeSize, pipe_named, pipe_pressure_max, pipes
 from noonwater.catalog.pump import PumpType, pump_named, pumps
@@ -19,14 +25,19 @@ from noonwater.catalog.pump import PumpType, pump_named, pumps
 __all__ = [
     "BreakerType",
     "CheckValveType",
+    "CleanerType",
+    "DiverterType",
     "FilterType",
     "FittingType",
     "HeaterType",
     "PanelType",
     "PipeSize",
     "PumpType",
+    "SanitizerType",
     "breaker_named",
     "check_valve_named",
+    "cleaner_named",
+    "diverter_named",
     "filter_named",
     "fitting_named",
     "heater_named",
@@ -38,4 +49,5 @@ __all__ = [
     "pipes",
     "pump_named",
     "pumps",
+    "sanitizer_named",
 ]

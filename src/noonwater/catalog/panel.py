@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from noonwater.catalog.reader import named, table
+from noonwater.model.own_part import OwnPanel
+from noonwater.model.plant import Bank
 
 
 @dataclass(frozen=True)
@@ -50,6 +52,9 @@ class PanelType:
         Gauge. [Pa]
     temp_max : float
         [°C]
+    net_sun : bool
+        Whether eta0 is on net radiation in still air, as ISO 9806 has it for uncovered panels; else
+        it is on total sun, with the loss to the test's sky inside.
     memory : bool
         Whether a figure is from memory.
     source : str
@@ -79,6 +84,7 @@ class PanelType:
     header_diameter: float
     pressure_max: float
     temp_max: float
+    net_sun: bool
     memory: bool
     source: str
 
@@ -105,6 +111,56 @@ def panel_ranges() -> tuple[PanelRange, ...]:
     return table("panel_range.csv", PanelRange)
 
 
-def panel_named(name: str, field: str = "panel") -> PanelType:
-    """Find a panel by name; a wrong one is answered with all names."""
-    return named(panels(), name, field, "panel")
+def panel_named(name: str, field: str = "panel", own: tuple[OwnPanel, ...] = ()) -> PanelType:
+    """Find a panel by name, the job's own before the catalog's; a wrong one is answered with all names."""
+    from noonwater.catalog.own_panel import panel_row
+
+    made = [panel_row(panel, f"own_panel[{number}]") for number, panel in enumerate(own)]
+    return named((*panels(), *made), name, field, "panel")
+
+
+def bank_panel(bank: Bank, own: tuple[OwnPanel, ...] = ()) -> PanelType:
+    """One panel that stands for all of a bank, where some are of another kind or plugged.
+
+    Parameters
+    ----------
+    bank : Bank
+        The job's bank.
+    own : tuple of OwnPanel
+        The job's own panels.
+
+    Returns
+    -------
+    PanelType
+        The bank's own row where all panels are whole and alike; else area, water and mass per
+        panel that is there, and coefficients by area. Plugged tubes count as area and water lost.
+    """
+    plain = panel_named(bank.panel, own=own)
+    if all(change.left_out for change in bank.changed):
+        return plain
+    rows = [
+        (panel_named(bank.panel_at(number), own=own), 1.0 - bank.plugged_at(number))
+        for number in bank.numbers
+    ]
+    area = sum(row.area * share for row, share in rows)
+
+    def by_area(quantity: str) -> float:
+        whole = sum(getattr(row, quantity) * row.area * share for row, share in rows)
+        return float(whole / area)
+
+    count = len(rows)
+    return replace(
+        plain,
+        area=area / count,
+        eta0=by_area("eta0"),
+        b1=by_area("b1"),
+        b2=by_area("b2"),
+        bu=by_area("bu"),
+        iam_b0=by_area("iam_b0"),
+        emissivity_ratio=by_area("emissivity_ratio"),
+        heat_capacity=by_area("heat_capacity"),
+        water_volume=sum(row.water_volume * share for row, share in rows) / count,
+        mass=sum(row.mass for row, _ in rows) / count,
+        net_sun=all(row.net_sun for row, _ in rows),
+        memory=any(row.memory for row, _ in rows),
+    )

@@ -1,4 +1,4 @@
-"""Fittings, valves, filters and heaters."""
+"""Fittings, valves, filters, heaters, sanitizers and cleaners."""
 
 from __future__ import annotations
 
@@ -107,6 +107,61 @@ class HeaterType:
     source: str
 
 
+@dataclass(frozen=True)
+class SanitizerType:
+    """A sanitizer in the return: pressure drop = quadratic Q² [Pa]; flow_min, flow_max [m³/s]."""
+
+    name: str
+    quadratic: float
+    flow_min: float
+    flow_max: float
+    memory: bool
+    source: str
+
+
+@dataclass(frozen=True)
+class CleanerType:
+    """A cleaner: pressure drop from its line to the pool = quadratic Q² [Pa].
+
+    Attributes
+    ----------
+    name : str
+        "suction", "pressure" and the like.
+    kind : str
+        "suction cleaner", "pressure cleaner" or "none".
+    boosted : bool
+        Whether it needs a booster pump of its own.
+    quadratic : float
+        [Pa/(m³/s)²]
+    flow_min, flow_max : float
+        That it works at. [m³/s]
+    memory : bool
+        Whether a figure is from memory.
+    source : str
+        Where the figures come from.
+    """
+
+    name: str
+    kind: str
+    boosted: bool
+    quadratic: float
+    flow_min: float
+    flow_max: float
+    memory: bool
+    source: str
+
+
+@dataclass(frozen=True)
+class DiverterType:
+    """How a diverter seals; `hole` is the bore that empties the feed to the pool's side [m]."""
+
+    name: str
+    fitting: str
+    hole: float
+    memory: bool
+    source: str
+
+
 def fitting_named(name: str, field: str = "fitting") -> FittingType:
     """Find a fitting by name; a wrong one is answered with all names."""
     return named(table("fitting.csv", FittingType), name, field, "fitting")
@@ -130,3 +185,18 @@ def filter_named(name: str, field: str = "pad.filter") -> FilterType:
 def heater_named(name: str, field: str = "pad.heater") -> HeaterType:
     """Find a heater by name; a wrong one is answered with all names."""
     return named(table("heater.csv", HeaterType), name, field, "heater")
+
+
+def sanitizer_named(name: str, field: str = "pad.sanitizer") -> SanitizerType:
+    """Find a sanitizer by name; a wrong one is answered with all names."""
+    return named(table("sanitizer.csv", SanitizerType), name, field, "sanitizer")
+
+
+def cleaner_named(name: str, field: str = "pad.cleaner") -> CleanerType:
+    """Find a cleaner by name; a wrong one is answered with all names."""
+    return named(table("cleaner.csv", CleanerType), name, field, "cleaner")
+
+
+def diverter_named(name: str, field: str = "pad.diverter_seal") -> DiverterType:
+    """Find a diverter by how it seals; a wrong one is answered with all names."""
+    return named(table("diverter.csv", DiverterType), name, field, "diverter")

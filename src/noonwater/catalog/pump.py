@@ -1,10 +1,11 @@
-"""Pumps: generic families."""
+"""Pumps: generic families and boosters."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from noonwater.catalog.reader import named, table
+from noonwater.model.own_part import OwnPump
 
 
 @dataclass(frozen=True)
@@ -57,6 +58,9 @@ def pumps() -> tuple[PumpType, ...]:
     return table("pump.csv", PumpType)
 
 
-def pump_named(name: str, field: str = "pump.pump") -> PumpType:
-    """Find a pump by name; a wrong one is answered with all names."""
-    return named(pumps(), name, field, "pump")
+def pump_named(name: str, field: str = "pump.pump", own: tuple[OwnPump, ...] = ()) -> PumpType:
+    """Find a pump by name, the job's own before the catalog's; a wrong one is answered with all names."""
+    from noonwater.catalog.own_pump import pump_fit
+
+    fitted = [pump_fit(pump, f"own_pump[{number}]").pump for number, pump in enumerate(own)]
+    return named((*pumps(), *fitted), name, field, "pump")

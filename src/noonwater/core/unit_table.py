@@ -135,6 +135,9 @@ LABELS = {
     "s": "s",
     "percent": "%",
     "kWh/m**2/day": "kWh/m²/day",
+    "W/m**2/kelvin": "W/m²/K",
+    "J/m**3/kelvin": "J/m³/K",
+    "s/m": "s/m",
     "currency/kWh": "currency/kWh",
     "kWh": "kWh",
 }

@@ -24,32 +24,42 @@ class BankPlace:
     bank : Bank
         The job's bank.
     panel : PanelType
-        Its panels.
+        Its panels, but for those that the job says are of another kind.
+    kinds : tuple of PanelType
+        The panel of every place, whether it is there or left out.
     bottom, top : float
-        Height of the lower and upper header above the pool's water; the lower one lies at the
-        eave. [m]
+        Height of the lower header, and of the highest upper one, above the pool's water; the lower
+        one lies at the eave. [m]
     inlet, outlet : float
         Place of the two corners along the array, banks set end to end. [m]
+    pitch : float
+        Of its roof. [°]
     """
 
     name: str
     bank: Bank
     panel: PanelType
+    kinds: tuple[PanelType, ...]
     bottom: float
     top: float
     inlet: float
     outlet: float
+    pitch: float
 
     @property
     def feed_port(self) -> Port:
         """Where water enters: the lower header of the first panel."""
-        return (f"{self.name} panel 1", "low")
+        return (f"{self.name} panel {self.bank.numbers[0]}", "low")
 
     @property
     def return_port(self) -> Port:
         """Where it leaves: the upper header of the last panel, or of the first in direct return."""
-        last = self.bank.panels if self.bank.piping == "reverse return" else 1
-        return (f"{self.name} panel {last}", "high")
+        end = -1 if self.bank.piping == "reverse return" else 0
+        return (f"{self.name} panel {self.bank.numbers[end]}", "high")
+
+    def rise(self, number: int) -> float:
+        """Height of a panel's upper header above its lower one. [m]."""
+        return self.kinds[number - 1].length * sin(radians(self.pitch))
 
 
 def bank_places(job: Job) -> tuple[BankPlace, ...]:
@@ -68,24 +78,33 @@ def bank_places(job: Job) -> tuple[BankPlace, ...]:
     Raises
     ------
     InputError
-        A roof that the job does not have, or a panel that the catalog does not have.
+        A roof that the job does not have, or a panel that neither catalog nor job has.
     """
     roofs = {roof.name: roof for roof in job.roof}
     places = []
     along = 0.0
     for i, bank in enumerate(job.array.banks):
         where = f"array.banks[{i}]"
-        panel = panel_named(bank.panel, f"{where}.panel")
+        panel = panel_named(bank.panel, f"{where}.panel", job.own_panel)
         if bank.roof not in roofs:
             known = ", ".join(f"'{name}'" for name in roofs)
             fault = Fault(f"{where}.roof", f"no roof is called '{bank.roof}'", known)
             raise InputError([fault])
         roof = roofs[bank.roof]
-        width = bank.panels * panel.width
+        kinds = [panel] * bank.panels
+        for j, change in enumerate(bank.changed):
+            if change.panel:
+                field = f"{where}.changed[{j}].panel"
+                kinds[change.number - 1] = panel_named(change.panel, field, job.own_panel)
+        width = sum(kind.width for kind in kinds)
         bottom = roof.eave_height
         outlet = along + (width if bank.piping == "reverse return" else 0.0)
-        top = bottom + panel.length * sin(radians(roof.pitch))
-        places.append(BankPlace(f"bank {i + 1}", bank, panel, bottom, top, along, outlet))
+        longest = max(kinds[number - 1].length for number in bank.numbers)
+        top = bottom + longest * sin(radians(roof.pitch))
+        name = f"bank {i + 1}"
+        places.append(
+            BankPlace(name, bank, panel, tuple(kinds), bottom, top, along, outlet, pitch=roof.pitch)
+        )
         along += width
     return tuple(places)
 
@@ -100,21 +119,32 @@ def add_bank(parts: list[Part], pipes: list[Pipe], place: BankPlace, nominal: fl
     pipes : list of Pipe
         Added to.
     place : BankPlace
-        The bank.
+        The bank; pipe of the header's size bridges the gap of a panel that is left out.
     nominal : float
         Nominal size of the pipe that feeds it. [m]
     """
-    panel = place.panel
-    names = [f"{place.name} panel {n + 1}" for n in range(place.bank.panels)]
-    rise = place.top - place.bottom
-    for name in names:
-        parts.append(Part(name, "panel", ("low", "high"), place.bottom, nominal, panel.name, rise))
-    reverse = place.bank.piping == "reverse return"
-    for near, far in pairwise(names):
-        low = (near, "low"), (far, "low")
-        high = ((near, "high"), (far, "high")) if reverse else ((far, "high"), (near, "high"))
-        for (start, stop), header in ((low, "lower"), (high, "upper")):
-            name = f"{header} header {start[0]} to {stop[0].removeprefix(place.name + ' ')}"
-            pipes.append(
-                Pipe(name, start, stop, panel.width, panel.header_diameter, nominal, (), "header")
+    bank, numbers = place.bank, place.bank.numbers
+    names = {number: f"{place.name} panel {number}" for number in numbers}
+    for number in numbers:
+        parts.append(
+            Part(
+                names[number],
+                "panel",
+                ("low", "high"),
+                place.bottom,
+                nominal,
+                place.kinds[number - 1].name,
+                place.rise(number),
+                plugged=bank.plugged_at(number),
             )
+        )
+    reverse = bank.piping == "reverse return"
+    for near, far in pairwise(numbers):
+        bore = place.kinds[near - 1].header_diameter
+        gap = sum(kind.width for kind in place.kinds[near : far - 1])
+        length = 0.5 * (place.kinds[near - 1].width + place.kinds[far - 1].width) + gap
+        low = (names[near], "low"), (names[far], "low")
+        high = (names[near], "high"), (names[far], "high")
+        for (start, stop), header in ((low, "lower"), (high if reverse else high[::-1], "upper")):
+            name = f"{header} header {start[0]} to {stop[0].removeprefix(place.name + ' ')}"
+            pipes.append(Pipe(name, start, stop, length, bore, nominal, (), "header"))

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
 from noonwater.core.field import Items
+from noonwater.model.own_part import OwnPanel, OwnPump
 from noonwater.model.plant import Array, Controls, Money, Pad, Pump
 from noonwater.model.pool import Pool
 from noonwater.model.site import Roof, Site, Weather
@@ -28,6 +29,8 @@ class Job:
     pump: Pump
     controls: Controls = field(default_factory=Controls)
     money: Money = field(default_factory=Money)
+    own_pump: tuple[OwnPump, ...] = ()
+    own_panel: tuple[OwnPanel, ...] = ()
     units: Literal["US", "SI"] = "US"
     format: int = FORMAT
 

@@ -7,9 +7,19 @@ from typing import Annotated, Literal
 
 from noonwater.core.field import Items, Whole
 from noonwater.core.quantity import Quantity
+from noonwater.model.pad_option import (
+    CheckPlace,
+    DrainPlace,
+    Edit,
+    IsolationPlace,
+    PanelChange,
+    Spa,
+)
 from noonwater.model.pool import ClockTime, minutes_of
 
 Speed = Annotated[float, Quantity("speed", "turning speed of the pump", 200, 3600)]
+Purpose = Literal["filter", "clean", "spa"]
+"""What the pump runs for: the filter, a cleaner that needs its pressure, a spa on the same pad."""
 
 
 @dataclass(frozen=True)
@@ -18,15 +28,36 @@ class Bank:
 
     roof: str
     panels: Annotated[int, Whole("panels side by side", 1, 60)]
-Purpose = Literal["filter", "clean", "spa"]
-"""What the pump runs for: the filter, a cleaner that needs its pressure, a spa on the same pad."""
     panel: str
     piping: Literal["reverse return", "direct return"] = "reverse return"
+    changed: tuple[PanelChange, ...] = ()
 
     def __post_init__(self) -> None:
-        """Refuse a bank without panels or of a length that no header carries."""
+        """Refuse a bank without panels or of a length that no header carries, and odd changes."""
         if not 1 <= self.panels <= 60:
             raise ValueError(f"panels is {self.panels}; allowed: 1 to 60 in a bank")
+        numbers = [change.number for change in self.changed]
+        for number in numbers:
+            if number > self.panels or numbers.count(number) > 1:
+                raise ValueError(
+                    f"changed has number {number}; allowed: 1 to {self.panels}, each once"
+                )
+        if not self.numbers:
+            raise ValueError("changed leaves out every panel; allowed: one that stays, or no bank")
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """Places of the panels that are there, from the feed on."""
+        gone = {change.number for change in self.changed if change.left_out}
+        return tuple(number for number in range(1, self.panels + 1) if number not in gone)
+
+    def panel_at(self, number: int) -> str:
+        """Kind of the panel at a place."""
+        return next((c.panel for c in self.changed if c.number == number and c.panel), self.panel)
+
+    def plugged_at(self, number: int) -> float:
+        """Share of plugged tubes of the panel at a place. [-]."""
+        return next((c.plugged for c in self.changed if c.number == number), 0.0)
 
 
 @dataclass(frozen=True)
@@ -34,6 +65,9 @@ class Array:
     """All banks; they share one feed and one return."""
 
     banks: Annotated[tuple[Bank, ...], Items("banks that share one feed", 1, 40)]
+    trapped_water: Annotated[
+        float, Quantity("share", "share of the panels' water that draining leaves in them", 0, 1)
+    ] = 0.0
 
     def __post_init__(self) -> None:
         """Refuse an array without banks."""
@@ -42,12 +76,13 @@ class Array:
 
     @property
     def panels(self) -> int:
-        """Number of panels."""
-        return sum(bank.panels for bank in self.banks)
+        """Number of panels that are there."""
+        return sum(len(bank.numbers) for bank in self.banks)
 
 
-Arrangement = Literal["diverter", "diverter with bypass"]
-"""Ready tie-ins: all flow through a diverter; the same with a hand-set bypass across the array."""
+Arrangement = Literal["diverter", "diverter with bypass", "diverter with stops", "hand diverter"]
+"""Ready tie-ins: all flow through a diverter; the same with a hand-set bypass across the array; a
+diverter whose actuator's stops split the flow; a diverter turned by hand, without a controller."""
 
 BreakerPlace = Literal["high return", "feed", "none"]
 
@@ -65,21 +100,55 @@ class Pad:
     ]
     arrangement: Arrangement = "diverter"
     schedule: Literal["40", "80", "metric"] = "40"
-    trapped_water: Annotated[
-        float, Quantity("share", "share of the panels' water that draining leaves in them", 0, 1)
-    ] = 0.0
     elevation: Annotated[float, Quantity("length", "pad above the pool's water", -10, 20)] = 0.3
     filter: str = "cartridge"
     heater: str = "none"
     breaker: BreakerPlace = "high return"
-    check_valves: tuple[Literal["after filter", "roof return"], ...] = (
-        "after filter",
-        "roof return",
-    )
+    check_valves: tuple[CheckPlace, ...] = ("after filter", "roof return")
     bypass_open: Annotated[
         float, Quantity("share", "how far the hand-set bypass stands open", 0, 1)
     ] = 0.0
     elbows: Annotated[int, Whole("elbows on the way to the array and back", 0, 200)] = 16
+    diverter_open: Annotated[
+        float, Quantity("share", "how far the diverter opens to the roof while solar runs", 0.05, 1)
+    ] = 1.0
+    diverter_seal: Literal["seals tight", "drain-down hole"] = "seals tight"
+    check_valve: str = "swing"
+    sight_windows: bool = False
+    isolation_valves: tuple[IsolationPlace, ...] = ()
+    drains: tuple[DrainPlace, ...] = ()
+    heater_place: Literal["after solar", "before solar"] = "after solar"
+    sanitizer: str = "none"
+    sanitizer_place: Literal["last", "before heater"] = "last"
+    cleaner: str = "none"
+    cleaner_booster: str = "none"
+    booster: str = "none"
+    slope: Annotated[
+        float, Quantity("share", "fall of the roof pipes toward their drain", -0.2, 1)
+    ] = 0.021
+    filter_area: (
+        Annotated[float, Quantity("area", "of the filter's bed or cloth", 0.05, 200)] | None
+    ) = None
+    straight_before_pump: (
+        Annotated[float, Quantity("length", "straight pipe right before the pump", 0, 10)] | None
+    ) = None
+    filter_to_heater: (
+        Annotated[float, Quantity("length", "pipe between filter and heater", 0, 50)] | None
+    ) = None
+    spa: Spa | None = None
+    edit: tuple[Edit, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Refuse a split where nothing holds the diverter there."""
+        if self.diverter_open < 1.0 and self.arrangement not in (
+            "diverter with stops",
+            "hand diverter",
+        ):
+            raise ValueError(
+                f"diverter_open is {100 * self.diverter_open:g} % with arrangement"
+                f" '{self.arrangement}'; allowed: 100 %, or arrangement 'diverter with stops'"
+                " or 'hand diverter'"
+            )
 
 
 @dataclass(frozen=True)
@@ -90,6 +159,10 @@ class Period:
     stop: ClockTime
     speed: Speed | None = None
     solar: bool = True
+    purpose: Purpose = "filter"
+    flow: (
+        Annotated[float, Quantity("flow", "through the pump while it filters", 1e-5, 0.1)] | None
+    ) = None
 
     def __post_init__(self) -> None:
         """Refuse times that no clock has, a period of no length, and one that runs at nothing."""
@@ -97,6 +170,23 @@ class Period:
             raise ValueError(
                 f"start and stop are both '{self.start}'; allowed: two different times"
             )
+        if (self.speed is None) == (self.flow is None):
+            given = "neither speed nor flow is" if self.speed is None else "speed and flow both are"
+            raise ValueError(f"{given} given; allowed: one of the two")
+
+    @property
+    def rpm(self) -> float:
+        """Speed of the period, once `hydraulics.speeds` has found that of its flow. [rpm]."""
+        if self.speed is None:
+            raise ValueError(
+                "the period's flow has no speed yet; ask hydraulics.speeds.with_speeds"
+            )
+        return self.speed
+
+    @property
+    def heats(self) -> bool:
+        """Whether solar may serve the pool: in a spa's time the water is the spa's."""
+        return self.solar and self.purpose != "spa"
 
 
 @dataclass(frozen=True)
@@ -108,6 +198,8 @@ class Pump:
     solar_speed: Speed | None = None
     priming_speed: Speed | None = None
     priming_time: Annotated[float, Quantity("time", "priming at each start", 0, 1800)] = 180.0
+    solar_flow: Annotated[float, Quantity("flow", "through the panels", 1e-5, 0.1)] | None = None
+    freeze_speed: Speed | None = None
 
     def __post_init__(self) -> None:
         """Refuse two periods at the same minute, and two ways to say how fast solar runs."""
@@ -123,6 +215,13 @@ class Pump:
                 f"program has two periods at {first // 60:02d}:{first % 60:02d};"
                 " allowed: periods that do not overlap"
             )
+
+
+SensorKind = Literal["panel piece", "return well", "free air", "loose in pipe"]
+"""Where the roof's temperature is felt: on a piece of panel beside the array, in a well in the
+return, in free air near the roof, or loose in the return's pipe."""
+
+CoolingMonth = Annotated[int, Whole("month in which solar may cool", 1, 12)]
 
 
 @dataclass(frozen=True)
@@ -141,6 +240,29 @@ class Controls:
     ] = 0.3
     sensor_roof: str = ""
     valve_travel: Annotated[float, Quantity("time", "diverter from stop to stop", 0, 240)] = 35.0
+    least_run: Annotated[float, Quantity("time", "shortest run of solar", 0, 3600)] = 0.0
+    least_rest: Annotated[float, Quantity("time", "shortest rest between two runs", 0, 3600)] = 0.0
+    sensor: SensorKind = "panel piece"
+    sensor_shade: Annotated[
+        float, Quantity("share", "share of the sensor's direct sun kept off", 0, 1)
+    ] = 0.0
+    sensor_contact: Annotated[
+        float, Quantity("share", "how much of a loose sensor's contact is with the pipe", 0, 1)
+    ] = 0.5
+    cooling_target: (
+        Annotated[
+            float, Quantity("temperature", "pool's temperature above which solar cools", 15, 45)
+        ]
+        | None
+    ) = None
+    cooling_months: Annotated[
+        tuple[CoolingMonth, ...], Items("months in which solar may cool", 0, 12)
+    ] = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12)
+    freeze: Literal["none", "circulate", "drain"] = "none"
+    freeze_trip: Annotated[
+        float, Quantity("temperature", "temperature below which the freeze action starts", -10, 15)
+    ] = 5.6
+    freeze_watch: Literal["air", "sensor"] = "air"
 
     def __post_init__(self) -> None:
         """Refuse a differential that would hunt, and wishes that a timer can't fulfil."""
@@ -171,10 +293,6 @@ def minutes_between(start: ClockTime, stop: ClockTime) -> list[int]:
 
 Currency = Literal["USD", "EUR", "GBP", "AUD", "CAD", "MXN", "NZD", "CHF", "ZAR", "BRL"]
 
-    purpose: Purpose = "filter"
-    flow: (
-        Annotated[float, Quantity("flow", "through the pump while it filters", 1e-5, 0.1)] | None
-    ) = None
 
 @dataclass(frozen=True)
 class Money:
@@ -182,54 +300,5 @@ class Money:
 
     electricity: Annotated[float, Quantity("energy price", "a unit of electricity", 0, 1e-5)] = (
         field(default=0.0)
-        if (self.speed is None) == (self.flow is None):
-            given = "neither speed nor flow is" if self.speed is None else "speed and flow both are"
-            raise ValueError(f"{given} given; allowed: one of the two")
-
-    @property
-    def rpm(self) -> float:
-        """Speed of the period, once `hydraulics.speeds` has found that of its flow. [rpm]."""
-        if self.speed is None:
-            raise ValueError(
-                "the period's flow has no speed yet; ask hydraulics.speeds.with_speeds"
-            )
-        return self.speed
-
-    @property
-    def heats(self) -> bool:
-        """Whether solar may serve the pool: in a spa's time the water is the spa's."""
-        return self.solar and self.purpose != "spa"
     )
     currency: Currency = "USD"
-    solar_flow: Annotated[float, Quantity("flow", "through the panels", 1e-5, 0.1)] | None = None
-    freeze_speed: Speed | None = None
-SensorKind = Literal["panel piece", "return well", "free air", "loose in pipe"]
-"""Where the roof's temperature is felt: on a piece of panel beside the array, in a well in the
-return, in free air near the roof, or loose in the return's pipe."""
-
-CoolingMonth = Annotated[int, Whole("month in which solar may cool", 1, 12)]
-
-
-    least_run: Annotated[float, Quantity("time", "shortest run of solar", 0, 3600)] = 0.0
-    least_rest: Annotated[float, Quantity("time", "shortest rest between two runs", 0, 3600)] = 0.0
-    sensor: SensorKind = "panel piece"
-    sensor_shade: Annotated[
-        float, Quantity("share", "share of the sensor's direct sun kept off", 0, 1)
-    ] = 0.0
-    sensor_contact: Annotated[
-        float, Quantity("share", "how much of a loose sensor's contact is with the pipe", 0, 1)
-    ] = 0.5
-    cooling_target: (
-        Annotated[
-            float, Quantity("temperature", "pool's temperature above which solar cools", 15, 45)
-        ]
-        | None
-    ) = None
-    cooling_months: Annotated[
-        tuple[CoolingMonth, ...], Items("months in which solar may cool", 0, 12)
-    ] = (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12)
-    freeze: Literal["none", "circulate", "drain"] = "none"
-    freeze_trip: Annotated[
-        float, Quantity("temperature", "temperature below which the freeze action starts", -10, 15)
-    ] = 5.6
-    freeze_watch: Literal["air", "sensor"] = "air"
