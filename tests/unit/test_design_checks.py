@@ -19,6 +19,7 @@ from noonwater.model.job import Job
 from noonwater.model.plant import Bank, Period, Pump
 from noonwater.year import parameters as at
 from noonwater.year.result import YearResult
+from noonwater.year.sensor_cost import SensorCost
 from tests.design_jobs import (
     GOOD,
     changed,
@@ -64,6 +65,22 @@ TRIPS: dict[str, tuple[Job, str]] = {
         changed(pump={"priming_speed": 2300.0}),
         "pump.priming_speed",
     ),
+    "cleaner-in-solar-time": (
+        changed(pump={"program": (replace(SOLAR_DAY, purpose="clean"),)}),
+        "pump.program[0].solar",
+    ),
+    "freeze-circulation-needless": (
+        changed(controls={"freeze": "circulate"}),
+        "controls.freeze",
+    ),
+    "freeze-circulation-needs-power": (
+        changed(pad={"breaker": "none"}, controls={"freeze": "circulate"}),
+        "controls.freeze",
+    ),
+    "freeze-trip-low": (
+        changed(pad={"breaker": "none"}, controls={"freeze": "drain", "freeze_trip": 2.0}),
+        "controls.freeze_trip",
+    ),
     "start-does-not-prime": (with_roofs(eave_height=20.0), "pump.priming_speed"),
     "solar-does-not-hold": (
         changed(with_roofs(eave_height=6.0), pump={"solar_speed": 1700.0}),
@@ -105,7 +122,12 @@ TRIPS: dict[str, tuple[Job, str]] = {
 }
 """Rules of job and flow: the job that breaks one, and the field that is named."""
 
-WITH_IT = {"return-too-fast": {"suction-too-fast"}, "bank-too-long": {"panel-starved"}}
+WITH_IT = {
+    "return-too-fast": {"suction-too-fast"},
+    "bank-too-long": {"panel-starved"},
+    "freeze-circulation-needs-power": {"breaker-missing"},
+    "freeze-trip-low": {"breaker-missing"},
+}
 """In one size of pipe the suction's stricter limit is broken first; momentum in its headers starves
 the middle of a bank that long."""
 
@@ -135,6 +157,7 @@ def _as_it_is(year: YearResult) -> YearResult:
 YearChange = Callable[[YearResult], YearResult]
 TIMER = changed(controls={"kind": "timer"})
 NO_BREAKER = changed(pad={"breaker": "none"})
+COSTLY = SensorCost(9.0e9, 1.0e10, 3.0e6, 3.6e6, 3e9, 3.2e9, 2000.0, 2200.0, 500.0, 400.0)
 
 YEAR_TRIPS: dict[str, tuple[Job, YearChange, str]] = {
     "weather-far": (changed(site={"latitude": 27.0}), _as_it_is, "weather.year"),
@@ -156,6 +179,11 @@ YEAR_TRIPS: dict[str, tuple[Job, YearChange, str]] = {
         "controls.kind",
     ),
     "timer-cools-pool": (TIMER, _one_warm_hour_in_the_evening, "pump.program"),
+    "sensor-costs-heat": (
+        changed(controls={"sensor": "free air"}),
+        lambda year: replace(year, sensor_cost=COSTLY),
+        "controls.sensor",
+    ),
     "frost-without-draining": (
         NO_BREAKER,
         lambda year: _cold(_record(year, at.ARRAY_TEMP, 30.0)),

@@ -8,6 +8,7 @@ from noonwater.climate.weather_year import WeatherYear
 from noonwater.core.finding import Finding
 from noonwater.design import (
     array_layout,
+    controls,
     lift,
     pad_valves,
     panel_flow,
@@ -44,6 +45,10 @@ FLOW_CHECKS: dict[Rule, FlowCheck] = {
     lift.SOLAR_DOES_NOT_HOLD: lift.solar_does_not_hold,
     lift.BREAKER_DRAWS_AIR: lift.breaker_draws_air,
     lift.BREAKER_MARGIN_SMALL: lift.breaker_margin_small,
+    controls.CLEANER_IN_SOLAR_TIME: controls.cleaner_in_solar_time,
+    controls.FREEZE_CIRCULATION_NEEDLESS: controls.freeze_circulation_needless,
+    controls.FREEZE_CIRCULATION_NEEDS_POWER: controls.freeze_circulation_needs_power,
+    controls.FREEZE_TRIP_LOW: controls.freeze_trip_low,
     lift.ARRAY_UNDER_VACUUM: lift.array_under_vacuum,
     velocity.SUCTION_TOO_FAST: velocity.suction_too_fast,
     velocity.RETURN_TOO_FAST: velocity.return_too_fast,
@@ -73,6 +78,7 @@ def job_findings(job: Job) -> list[Finding]:
 
     Parameters
     ----------
+    controls.SENSOR_COSTS_HEAT: controls.sensor_costs_heat,
     job : Job
         The job.
 

@@ -40,7 +40,7 @@ TURNOVER_LOW = Rule(
 
 def solar_in_no_period(job: Job) -> Iterator[Finding]:
     """Check that the program lets water on the roof at all."""
-    if not any(period.solar for period in job.pump.program):
+    if not any(period.heats for period in job.pump.program):
         yield SOLAR_IN_NO_PERIOD.finding(
             "pump.program[0].solar",
             value="solar = false in every period",
@@ -67,13 +67,17 @@ def priming_slower_than_solar(job: Job) -> Iterator[Finding]:
 
 def solar_speeds(job: Job) -> list[float]:
     """Speeds that solar runs at, by period that allows it. [rpm]."""
-    return [job.pump.solar_speed or period.rpm for period in job.pump.program if period.solar]
+    return [job.pump.solar_speed or period.rpm for period in job.pump.program if period.heats]
 
 
 def turnover_low(job: Job, flow: FlowResult) -> Iterator[Finding]:
     """Check what the program puts through the filter in a day."""
     program = job.pump.program
-    flows = [flow_at(job, period.rpm, False, flow.temp_water).flow for period in program]
+    # In a spa's time the water goes round the spa.
+    flows = [
+        flow_at(job, period.rpm, False, flow.temp_water).flow * (period.purpose != "spa")
+        for period in program
+    ]
     volume = sum(
         through * SECONDS_IN_MINUTE * minutes_of_period(period)
         for through, period in zip(flows, program, strict=True)

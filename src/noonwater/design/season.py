@@ -205,6 +205,6 @@ def _allowed(job: Job) -> Floats:
     """Share of each hour of the day in which solar is allowed."""
     minutes = np.zeros(24 * 60)
     for period in job.pump.program:
-        if period.solar:
+        if period.heats:
             minutes[minutes_between(period.start, period.stop)] = 1.0
     return np.asarray(minutes.reshape(24, 60).mean(axis=1))

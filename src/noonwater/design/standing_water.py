@@ -23,7 +23,8 @@ PVC_HOTTEST = 60.0
 FROST_WITHOUT_DRAINING = Rule(
     "frost-without-draining",
     "fault",
-    limit=f"air over 42 °F ({FROST:.1f} °C) all year, where water stands in the array",
+    limit=f"air over 42 °F ({FROST:.1f} °C) all year, where water stands in the array and nothing "
+    "is done about it",
     source=f"{COMMON_PRACTICE}: under a clear sky a roof freezes with the air at 42 °F",
     remedy="an array that drains by itself",
 )
@@ -47,7 +48,7 @@ def frost_without_draining(job: Job, year: YearResult, weather: WeatherYear) -> 
     """Check that no water stands in the array in a freezing night."""
     where = standing_water(job)
     coldest = float(year.air.min())
-    if not where or coldest >= FROST:
+    if not where or coldest >= FROST or job.controls.freeze != "none":
         return
     season = season_of_step(job.pool.opens, job.pool.closes, 1) == 1
     inside = float(year.air[season].min()) < FROST
