@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any, get_args
+from typing import Any
 
+from noonwater.hydraulics.arrangement_ready import READY
 from noonwater.model.circuit import KINDS, Circuit, Part, PartKind, Pipe
 from noonwater.model.job import Job
-from noonwater.model.plant import Arrangement
 from noonwater.model.site import Roof
 from tests.jobs import example_job
 
 OPTIONS: dict[str, dict[str, Any]] = {
     "plain": {},
-    "hole": {"diverter_seal": "drain-down hole"},
     "all valves": {
         "isolation_valves": ("feed", "roof return"),
         "drains": ("feed", "roof return", "array"),
@@ -22,28 +21,17 @@ OPTIONS: dict[str, dict[str, Any]] = {
     "no check valves": {"check_valves": ()},
     "breaker at feed": {"breaker": "feed"},
     "no breaker": {"breaker": "none"},
-    "low pad": {"elevation": -0.8},
-    "booster": {"booster": "variable mini"},
-    "pressure cleaner": {
-        "cleaner": "pressure with booster",
-        "cleaner_booster": "booster cleaner",
-    },
-    "suction cleaner": {"cleaner": "suction"},
     "heater first": {"heater_place": "before solar"},
 }
+"""Fields of the pad that no ready arrangement sets so."""
 
-PADS = [(arrangement, option) for arrangement in get_args(Arrangement) for option in OPTIONS]
+NAMES = [ready.name for ready in READY]
 
 
 def pad_job(**pad: Any) -> Job:
     """The whole job of the tests with some fields of its pad set."""
     job = example_job()
     return replace(job, pad=replace(job.pad, **pad))
-
-
-def arranged(arrangement: str, option: str) -> Job:
-    """The job of the tests on one arrangement with one set of options."""
-    return pad_job(arrangement=arrangement, **OPTIONS[option])
 
 
 def raised(job: Job, height: float) -> Job:

@@ -50,7 +50,7 @@ TIGHTNESS = {
 
 REMEDIES = {
     "blow out": "blow it out or pump it off",
-    "lower the pool": "it stands no higher than the pool's water: lower that, or plug and blow out",
+    "lower the water": "open water stands as high: lower that, or plug it and blow this out",
     "let it stand": "too little to burst anything: let it stand",
 }
 
@@ -136,6 +136,8 @@ def _state_lines(
 ) -> list[str]:
     shown = [part for part in entry.parts if part.name not in hidden]
     lines = ["", f"In {', '.join(names)}"]
+    if entry.floods:
+        lines.append(f"  open water runs out of: {', '.join(entry.floods)}")
     for word, text in (
         ("carries", "carry water"),
         ("full", "stand full"),

@@ -73,6 +73,7 @@ def _state_dict(entry: StateTrace) -> dict[str, Any]:
         "name": entry.name,
         "litres": entry.litres,
         "trapped_litres": entry.trapped,
+        "floods": list(entry.floods),
         "parts": [
             {
                 "name": part.name,

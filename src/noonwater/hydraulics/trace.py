@@ -23,7 +23,7 @@ from noonwater.hydraulics.trace_backflow import (
     stopped,
 )
 from noonwater.hydraulics.trace_heat import Seen, seen_in
-from noonwater.hydraulics.trace_opening import Opening, opened
+from noonwater.hydraulics.trace_opening import Opening, flooding, opened
 from noonwater.hydraulics.trace_plumbing import setting_of
 from noonwater.hydraulics.trace_reach import (
     Running,
@@ -57,11 +57,14 @@ class StateTrace:
         What each part and pipe holds.
     running : Running
         What the pump moves.
+    floods : tuple of str
+        Open drains that open water runs out of.
     """
 
     state: State
     parts: tuple[PartWater, ...]
     running: Running
+    floods: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -224,7 +227,8 @@ def _trace_state(case: Case, state: State) -> StateTrace:
     plumbing = case.plumbing(setting_of(state))
     running = running_of(case.loop, state)
     rest = case.settle(plumbing, None, running)
-    return StateTrace(state, parts_water(case.circuit, plumbing, rest, running), running)
+    parts = parts_water(case.circuit, plumbing, rest, running)
+    return StateTrace(state, parts, running, tuple(sorted(flooding(plumbing, rest))))
 
 
 def _dead_in(case: Case, entry: StateTrace) -> list[Deadhead]:

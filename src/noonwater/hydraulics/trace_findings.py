@@ -141,6 +141,34 @@ def array_not_shut_off(trace: Trace) -> Iterator[Finding]:
         )
 
 
+def drains_flood(trace: Trace) -> Iterator[Finding]:
+    """Drains that a state of the job opens below open water.
+
+    Parameters
+    ----------
+    trace : Trace
+        Of the circuit.
+
+    Returns
+    -------
+    iterator of Finding
+        One a drain.
+    """
+    for entry in trace.states:
+        for name in entry.floods:
+            yield Finding(
+                rule="drain-below-water",
+                severity="caution",
+                where=name,
+                value=f"open water runs out of it in state '{entry.name}'",
+                limit="none",
+                text="The drain lies below open water: opened, it empties the pool.",
+                source=COMMON_PRACTICE,
+                remedy="Put isolation valves between the pool and the drain, or plug the pool's "
+                "ports first.",
+            )
+
+
 def _amount(litres: float) -> str:
     return f"{litres:.0f} L ({1000.0 * litres / GALLON:.0f} gal)"
 
@@ -150,6 +178,7 @@ RULES: tuple[Callable[[Trace], Iterator[Finding]], ...] = (
     runs_dead,
     feed_shut_in,
     array_not_shut_off,
+    drains_flood,
 )
 
 

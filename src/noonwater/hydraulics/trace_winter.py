@@ -33,9 +33,9 @@ TOGETHER = 3
 """Turns and plugs that the search tries at once: a pad below the water needs two ports shut off
 before anything may be opened."""
 
-Remedy = Literal["blow out", "lower the pool", "let it stand"]
-"""Blow it out or pump it off; it stands no higher than the pool's water, so lower that or plug and
-blow out; too little to burst anything."""
+Remedy = Literal["blow out", "lower the water", "let it stand"]
+"""Blow it out or pump it off; it stands no higher than the pool's or spa's water, so lower that or
+plug and blow out; too little to burst anything."""
 
 HARMLESS = 0.5
 """[L] Water that has room to freeze in the part that holds it: ours, no source."""
@@ -262,20 +262,28 @@ def _emptied(case: Case, scene: Scene, turns: Sequence[Move]) -> tuple[float, tu
 def _needed(
     case: Case, scene: Scene, turns: Sequence[Move], openings: Sequence[Move]
 ) -> list[Move]:
-    """Openings without which more would be left."""
+    """Openings that let water out at their turn, and those that the others need for air."""
 
     def left(moves: Sequence[Move]) -> float:
         plumbing = case.plumbing(steps_setting(scene.setting, [*turns, *moves]))
         return plumbing.litres(case.settle(plumbing, scene.shares).shares)
 
-    kept = list(openings)
-    least = left(kept)
-    # Drains of pipes go before vessels: those have to be opened for their own water.
+    useful: list[Move] = []
+    now = left([])
     for move in openings:
-        fewer = [other for other in kept if other != move]
-        if left(fewer) < least + WORTH:
-            kept = fewer
-    return kept
+        after = left([*useful, move])
+        if now - after >= WORTH:
+            useful.append(move)
+            now = after
+    least = left(openings)
+    idle = [move for move in openings if move not in useful]
+    for move in list(idle):
+        without = [
+            other for other in openings if other in useful or (other in idle and other != move)
+        ]
+        if left(without) < least + WORTH:
+            idle.remove(move)
+    return [move for move in openings if move in useful or move in idle]
 
 
 def _taken(case: Case, scene: Scene, moves: Sequence[Move]) -> list[Step]:
@@ -303,7 +311,7 @@ def _leftovers(case: Case, last: Step) -> tuple[Leftover, ...]:
             entry.held_by,
             "let it stand"
             if entry.litres < HARMLESS and entry.name in _vessels(case)
-            else "lower the pool"
+            else "lower the water"
             if entry.water == "full"
             else "blow out",
         )
