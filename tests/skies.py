@@ -82,8 +82,10 @@ def hours_of(years: tuple[int, ...]) -> pd.DatetimeIndex:
 
 def lines(columns: dict[str, object], places: int = 2) -> str:
     """Rows of a csv without titles."""
-    text = pd.DataFrame(columns).to_csv(index=False, header=False, float_format=f"%.{places}f")
-    return str(text).rstrip()
+    rows = max(np.size(values) for values in columns.values())
+    cells = [np.broadcast_to(np.asarray(values), rows).tolist() for values in columns.values()]
+    form = ",".join(f"%.{places}f" if isinstance(cell[0], float) else "%s" for cell in cells)
+    return "\n".join(form % row for row in zip(*cells, strict=True))
 
 
 def pvgis_typical_rows(sky: Sky, late: float) -> dict[str, object]:
@@ -226,6 +228,34 @@ def pvgis_hourly_csv(sky: Sky, years: tuple[int, ...], late: float, *, slope: in
         "made": 0.0,
     }
     return "\n".join([*head, lines(columns), "", "Gb(i): Beam", "", "PVGIS (c) European Union", ""])
+
+
+def pvgis_hourly_json(sky: Sky, years: tuple[int, ...], late: float, *, slope: int = 0) -> str:
+    """Hourly years as JSON, global only."""
+    stamps = hours_of(years) + pd.Timedelta(hours=late)
+    rows = sky.at(stamps)
+    table = pd.DataFrame(
+        {
+            "time": stamps.strftime("%Y%m%d:%H%M"),
+            "G(i)": rows.ghi.to_numpy().round(2),
+            "H_sun": 0.0,
+            "T2m": rows.temp.to_numpy().round(2),
+            "WS10m": rows.wind.to_numpy().round(2),
+            "Int": 0.0,
+        }
+    )
+    location = {
+        "latitude": sky.latitude,
+        "longitude": sky.longitude,
+        "elevation": sky.elevation,
+    }
+    fixed = {"slope": {"value": slope, "optimal": False}, "azimuth": {"value": 0}}
+    text = {
+        "inputs": {"location": location, "mounting_system": {"fixed": fixed}},
+        "outputs": {"hourly": table.to_dict("records")},
+        "meta": {"inputs": {}},
+    }
+    return json.dumps(text)
 
 
 def nsrdb_csv(

@@ -16,6 +16,7 @@ from tests.skies import (
     nsrdb_csv,
     pvgis_epw,
     pvgis_hourly_csv,
+    pvgis_hourly_json,
     pvgis_typical_csv,
     pvgis_typical_json,
 )
@@ -166,6 +167,21 @@ def test_missing_humidity_is_a_finding(tmp_path: Path) -> None:
     (finding,) = weather.provenance.findings
     assert (finding.rule, finding.where) == ("weather-no-humidity", "weather")
     assert (weather.dew_point <= weather.temp_air).all()
+
+
+def test_hourly_json_of_global_alone(tmp_path: Path) -> None:
+    weather = read_weather_file(write(tmp_path, pvgis_hourly_json(MANILA, (2016,), 0.5)))
+    assert weather.calendar_year == 2016
+    true = MANILA.hour_means(2016, 8.0)["ghi"]
+    assert np.sqrt(np.mean((weather.sun_global - true)[24:-24] ** 2)) < 3.5
+    assert "a plane of 20°" in refusal(tmp_path, pvgis_hourly_json(MANILA, (2016,), 0.5, slope=20))
+
+
+def test_line_ends_and_marks_of_other_systems(nsrdb: str, tmp_path: Path) -> None:
+    plain = read_weather_file(write(tmp_path, nsrdb))
+    path = tmp_path / "windows.csv"
+    path.write_bytes(b"\xef\xbb\xbf" + nsrdb.replace("\n", "\r\n").encode())
+    np.testing.assert_array_equal(read_weather_file(path).sun_global, plain.sun_global)
 
 
 def test_hourly_without_components_is_split(tmp_path: Path) -> None:

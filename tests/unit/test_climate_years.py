@@ -21,6 +21,7 @@ from noonwater.climate.stations import monthly_means_at, station_table
 from noonwater.climate.weather_year import WeatherYear
 from noonwater.climate.years import one_of, ordinary_year, year_named, yearly_spread
 from noonwater.core.errors import WeatherError
+from tests.skies import Sky, pvgis_epw
 
 GREENSBORO = Path(pvlib.__file__).parent / "data" / "723170TYA.CSV"
 FRESNO = (36.74, -119.78, 100.0, -8.0)
@@ -129,6 +130,33 @@ HEADER = (
 )
 QINGDAO = "10.2,9.0,7.9,-11.8,35.9,1.9,1.8,-13.1,37.2,-14.2,38.3,-15.2,39.3,-16.6,40.6"
 """Design conditions of 2021 as public EPW headers have them (read), without a wet bulb."""
+
+
+def test_years_in_one_epw_keep_the_headers_extremes(tmp_path: Path) -> None:
+    sky = Sky(36.07, 120.33, 10.0)
+    # Sun of half an hour before the row's hour: hours named by their end.
+    head = pvgis_epw(sky, -0.5, 8).splitlines()
+    rows = [line.split(",", 1)[1] for line in head[8:]]
+    del head[8:]
+    head[1] = HEADER.format(count=1, extremes=QINGDAO)
+    head[6] = "COMMENTS 2,none"
+    leap = [
+        *rows[: 59 * 24],
+        *(row.replace("2,28,", "2,29,", 1) for row in rows[58 * 24 : 59 * 24]),
+    ]
+    years = {2011: rows, 2012: [*leap, *rows[59 * 24 :]]}
+    body = [f"{year},{row}" for year, listed in years.items() for row in listed]
+    path = tmp_path / "years.epw"
+    path.write_text("\n".join([*head, *body, "", ""]))
+    first, second = read_weather_years(path)
+    assert (first.calendar_year, second.calendar_year) == (2011, 2012)
+    np.testing.assert_array_equal(first.sun_global, second.sun_global)
+    assert first.provenance.closure < 1.0
+    assert "leap year: 29 February left out" in second.provenance.notes
+    assert first.extremes is not None
+    # The handbook looked at more years than the file holds.
+    assert (first.extremes.mean_lowest, first.extremes.spread_lowest) == (-11.8, 1.9)
+    assert first.extremes.yearly_lowest == (first.temp_air.min(), second.temp_air.min())
 
 
 def test_headers_of_either_edition() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 
 from noonwater.climate.made_sun import remembering
@@ -59,12 +61,18 @@ def smooth_year(monthly: FloatArray) -> FloatArray:
     array of 8760
         Same unit, at the ends of the hours.
     """
+    lines, means = _lines_of_months()
+    return np.asarray(np.linalg.solve(means, monthly) @ lines, dtype=np.float64)
+
+
+@cache
+def _lines_of_months() -> tuple[FloatArray, FloatArray]:
+    """Line of each month's node by the hour, and its monthly means."""
     ends = np.cumsum(DAYS_IN_MONTH) * 24.0
     middles = ends - 12.0 * np.array(DAYS_IN_MONTH)
     hours = np.arange(1, HOURS_IN_YEAR + 1)
     lines = np.stack([np.interp(hours, middles, node, period=HOURS_IN_YEAR) for node in np.eye(12)])
-    means = np.stack([monthly_mean(line) for line in lines], axis=1)
-    return np.asarray(np.linalg.solve(means, monthly) @ lines, dtype=np.float64)
+    return lines, np.stack([monthly_mean(line) for line in lines], axis=1)
 
 
 def solar_hour(longitude: float, utc_offset: float) -> FloatArray:

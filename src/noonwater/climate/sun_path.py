@@ -8,6 +8,7 @@ years better than 2001 and 2002 (docs/decisions/0007-subhourly-sun.md).
 from __future__ import annotations
 
 import warnings
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from noonwater.climate.weather_year import HOURS_IN_YEAR, FloatArray, frozen_copy
@@ -46,6 +47,7 @@ def steps_in_hour(step_seconds: int) -> int:
     return SECONDS_IN_HOUR // int(step_seconds)
 
 
+@lru_cache(maxsize=4)
 def sun_position(
     latitude: float,
     longitude: float,
@@ -73,6 +75,7 @@ def sun_position(
 
     Notes
     -----
+    The last four are kept: years are made, checked and spread over the same instants.
     Within 0.01° of the reference algorithm for true height and azimuth; tests/reference.
     """
     from pvlib import solarposition
