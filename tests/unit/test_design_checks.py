@@ -13,7 +13,13 @@ from noonwater.app.demos import demo_text, demos
 from noonwater.app.job_file import read_job_text
 from noonwater.climate.weather_year import WeatherYear
 from noonwater.core.finding import Finding
-from noonwater.design.checks import FLOW_CHECKS, JOB_CHECKS, YEAR_CHECKS, year_findings
+from noonwater.design.checks import (
+    FLOW_CHECKS,
+    JOB_CHECKS,
+    YEAR_CHECKS,
+    flow_findings,
+    year_findings,
+)
 from noonwater.design.checks_page import checks_page
 from noonwater.model.job import Job
 from noonwater.model.plant import Bank, Period, Pump
@@ -119,17 +125,42 @@ TRIPS: dict[str, tuple[Job, str]] = {
         changed(pump={"program": (Period("11:00", "12:00", 1700.0),)}),
         "pump.program[0].stop",
     ),
+    "straight-pipe-short": (
+        changed(pad={"straight_before_pump": 0.1}),
+        "pad.straight_before_pump",
+    ),
+    "filter-heater-pipe-short": (changed(pad={"filter_to_heater": 0.5}), "pad.filter_to_heater"),
+    "slope-too-flat": (changed(pad={"slope": 0.01}), "pad.slope"),
+    "slope-backwards": (changed(pad={"slope": -0.02}), "pad.slope"),
+    "pipe-pressure-hot": (
+        changed(with_roofs(eave_height=-28.0), pad={"pipe": 0.075, "schedule": "metric"}),
+        "pad.pipe",
+    ),
+    "filter-rate-high": (changed(pad={"filter_area": 8.0}), "pad.filter_area"),
+    "power-high": (
+        changed(pump={"solar_speed": 3300.0, "priming_speed": 3450.0}),
+        "pump.solar_speed",
+    ),
+    "pump-at-floor": (
+        changed(pump={"program": (Period("08:00", "09:00", 550.0, solar=False), SOLAR_DAY)}),
+        "pump.program",
+    ),
 }
 """Rules of job and flow: the job that breaks one, and the field that is named."""
 
 WITH_IT = {
     "return-too-fast": {"suction-too-fast"},
     "bank-too-long": {"panel-starved"},
+    "pipe-pressure-hot": {"panel-pressure-high"},
+    "power-high": {"suction-too-fast", "return-too-fast", "panel-flow-high"},
+    "pump-at-floor": {"heater-flow-low"},
+    "heater-flow-low": {"pump-at-floor"},
     "freeze-circulation-needs-power": {"breaker-missing"},
     "freeze-trip-low": {"breaker-missing"},
 }
 """In one size of pipe the suction's stricter limit is broken first; momentum in its headers starves
-the middle of a bank that long."""
+the middle of a bank that long; panels bear less than their pipe; a pump takes many watts by moving
+much water; at its floor it starves the heater."""
 
 
 def _record(year: YearResult, column: int, value: float) -> YearResult:
@@ -250,9 +281,18 @@ def test_a_year_trips_its_rule_alone(rule: str, good_year: tuple[YearResult, Wea
         _complete(job, finding)
 
 
+def test_a_filter_under_too_much_pressure_is_told() -> None:
+    """No pump of the catalog does it on such a pad: the state is given the pressure."""
+    flow = flow_of(GOOD)
+    pressed = replace(flow, states=tuple(replace(s, pressure_filter=4e5) for s in flow.states))
+    found = flow_findings(GOOD, pressed)
+    assert [finding.rule for finding in found] == ["filter-pressure-high"]
+    _complete(GOOD, found[0])
+
+
 def test_every_rule_has_its_test() -> None:
     rules = [rule.name for checks in (JOB_CHECKS, FLOW_CHECKS, YEAR_CHECKS) for rule in checks]
-    assert sorted(rules) == sorted({*TRIPS, *YEAR_TRIPS})
+    assert sorted(rules) == sorted({*TRIPS, *YEAR_TRIPS, "filter-pressure-high"})
     assert len(rules) == len(set(rules))
 
 

@@ -10,10 +10,12 @@ from noonwater.design import (
     array_layout,
     controls,
     lift,
+    pad_layout,
     pad_valves,
     panel_flow,
     part_limits,
     place,
+    pressure,
     program,
     season,
     standing_water,
@@ -37,18 +39,22 @@ JOB_CHECKS: dict[Rule, JobCheck] = {
     pad_valves.CHECK_VALVE_AFTER_FILTER: pad_valves.check_valve_after_filter,
     pad_valves.CHECK_VALVE_ROOF_RETURN: pad_valves.check_valve_roof_return,
     pad_valves.BREAKER_MISSING: pad_valves.breaker_missing,
+    pad_layout.STRAIGHT_PIPE_SHORT: pad_layout.straight_pipe_short,
+    pad_layout.FILTER_HEATER_PIPE_SHORT: pad_layout.filter_heater_pipe_short,
+    pad_layout.SLOPE_TOO_FLAT: pad_layout.slope_too_flat,
+    pad_layout.SLOPE_BACKWARDS: pad_layout.slope_backwards,
     program.SOLAR_IN_NO_PERIOD: program.solar_in_no_period,
     program.PRIMING_SLOWER_THAN_SOLAR: program.priming_slower_than_solar,
+    controls.CLEANER_IN_SOLAR_TIME: controls.cleaner_in_solar_time,
+    controls.FREEZE_CIRCULATION_NEEDLESS: controls.freeze_circulation_needless,
+    controls.FREEZE_CIRCULATION_NEEDS_POWER: controls.freeze_circulation_needs_power,
+    controls.FREEZE_TRIP_LOW: controls.freeze_trip_low,
 }
 FLOW_CHECKS: dict[Rule, FlowCheck] = {
     lift.START_DOES_NOT_PRIME: lift.start_does_not_prime,
     lift.SOLAR_DOES_NOT_HOLD: lift.solar_does_not_hold,
     lift.BREAKER_DRAWS_AIR: lift.breaker_draws_air,
     lift.BREAKER_MARGIN_SMALL: lift.breaker_margin_small,
-    controls.CLEANER_IN_SOLAR_TIME: controls.cleaner_in_solar_time,
-    controls.FREEZE_CIRCULATION_NEEDLESS: controls.freeze_circulation_needless,
-    controls.FREEZE_CIRCULATION_NEEDS_POWER: controls.freeze_circulation_needs_power,
-    controls.FREEZE_TRIP_LOW: controls.freeze_trip_low,
     lift.ARRAY_UNDER_VACUUM: lift.array_under_vacuum,
     velocity.SUCTION_TOO_FAST: velocity.suction_too_fast,
     velocity.RETURN_TOO_FAST: velocity.return_too_fast,
@@ -57,6 +63,11 @@ FLOW_CHECKS: dict[Rule, FlowCheck] = {
     panel_flow.PANEL_STARVED: panel_flow.panel_starved,
     part_limits.PANEL_PRESSURE_HIGH: part_limits.panel_pressure_high,
     part_limits.HEATER_FLOW_LOW: part_limits.heater_flow_low,
+    pressure.PIPE_PRESSURE_HOT: pressure.pipe_pressure_hot,
+    pressure.FILTER_PRESSURE_HIGH: pressure.filter_pressure_high,
+    pressure.FILTER_RATE_HIGH: pressure.filter_rate_high,
+    pressure.POWER_HIGH: pressure.power_high,
+    pressure.PUMP_AT_FLOOR: pressure.pump_at_floor,
     program.TURNOVER_LOW: program.turnover_low,
 }
 YEAR_CHECKS: dict[Rule, YearCheck] = {
@@ -67,6 +78,7 @@ YEAR_CHECKS: dict[Rule, YearCheck] = {
     season.SOLAR_HOURS_SHORT: season.solar_hours_short,
     season.TIMER_OVERHEATS: season.timer_overheats,
     season.TIMER_COOLS_POOL: season.timer_cools_pool,
+    controls.SENSOR_COSTS_HEAT: controls.sensor_costs_heat,
     standing_water.FROST_WITHOUT_DRAINING: standing_water.frost_without_draining,
     standing_water.STANDING_WATER_TOO_HOT: standing_water.standing_water_too_hot,
     standing_water.PVC_TOO_HOT: standing_water.pvc_too_hot,
@@ -78,7 +90,6 @@ def job_findings(job: Job) -> list[Finding]:
 
     Parameters
     ----------
-    controls.SENSOR_COSTS_HEAT: controls.sensor_costs_heat,
     job : Job
         The job.
 
