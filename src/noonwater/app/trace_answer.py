@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from noonwater.app.text import WIDTH, finding_lines, table
 from noonwater.app.trace_shape import trace_shape, without_shape
 from noonwater.app.trace_words import (
+    TIGHTNESS,
     backflow_words,
     deadhead_words,
     grouped,
@@ -40,13 +41,6 @@ SIZES = "water held by pump, filter, heater and sanitizer"
 
 SHORT = 0.5
 """[m] A pipe between neighbours; the text leaves it out, JSON does not."""
-
-TIGHTNESS = {
-    "valves": "shut valves hold the water off on every side",
-    "check valve": "on one side only a check valve holds the water off: it may drip",
-    "seeps": "the diverter's drain-down hole lets water seep to the array",
-    "not": "no valve shuts the array off while the pump runs",
-}
 
 REMEDIES = {
     "blow out": "blow it out or pump it off",

@@ -22,6 +22,16 @@ BETWEEN = "between"
 LEAST = 0.5
 """[L] Less is not told at a step."""
 
+LEAST_HEAD = 0.005
+"""[m] Less head lost in a part is not told."""
+
+TIGHTNESS = {
+    "valves": "shut valves hold the water off on every side",
+    "check valve": "on one side only a check valve holds the water off: it may drip",
+    "seeps": "the diverter's drain-down hole lets water seep to the array",
+    "not": "no valve shuts the array off while the pump runs",
+}
+
 PANEL = re.compile(r"(.*) panel (\d+)")
 
 
@@ -127,8 +137,23 @@ def without_lines(change: Without, system: System) -> list[str]:
         if entries:
             names = grouped(h.part for h in entries)
             told.append(f"with the pump off these {word}, {volume(litres, system)}: {names}")
+    told += _other_changes(change, system)
     lines += [f"  {words}" for words in told] or ["  nothing else changes"]
     return [*lines, *_cost_lines(change, system)]
+
+
+def _other_changes(change: Without, system: System) -> list[str]:
+    told = [f"new: in {view.state} the {view.part} sees {view.sees}" for view in change.seen]
+    before, after = change.tightness
+    if before != after:
+        told.append(f"for service: {TIGHTNESS[after]} (with it: {TIGHTNESS[before]})")
+    left = [volume(litres, system) for litres in change.litres_left]
+    if left[0] != left[1]:
+        told.append(f"the winter's steps leave {left[1]} instead of {left[0]}")
+    dry = [cost.state for cost in change.cost if cost.array_with > 0.0 >= cost.array_without]
+    if dry:
+        told.append(f"no water comes to the roof in {', '.join(dry)}")
+    return told
 
 
 def _cost_lines(change: Without, system: System) -> list[str]:
@@ -136,6 +161,8 @@ def _cost_lines(change: Without, system: System) -> list[str]:
 
     lines = []
     for cost in change.cost:
+        if cost.head < LEAST_HEAD or cost.array_with > 0.0 >= cost.array_without:
+            continue
         head = number(in_system(cost.head, "head", system), 2)
         flow = [
             number(in_system(value, "flow", system), 1)

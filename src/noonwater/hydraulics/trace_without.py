@@ -9,7 +9,9 @@ from difflib import get_close_matches
 from noonwater.core.errors import Fault, InputError
 from noonwater.hydraulics.trace import Deadhead, Trace, trace_case
 from noonwater.hydraulics.trace_backflow import Backflow
+from noonwater.hydraulics.trace_heat import Seen
 from noonwater.hydraulics.trace_opening import Opening
+from noonwater.hydraulics.trace_service import Tightness
 from noonwater.model.circuit import Circuit, Part, PartKind, Pipe, Port, State
 
 LEAST = 0.5
@@ -72,6 +74,12 @@ class Without:
         Water at rest that stays or goes.
     cost : tuple of Cost
         What the part takes from the flow, by state.
+    seen : tuple of Seen
+        What heaters and sanitizers see anew.
+    tightness : tuple of Tightness
+        What shuts the array off for service, with the part and without.
+    litres_left : tuple of float
+        Water that the winter's steps leave, with the part and without. [L]
     """
 
     part: Part
@@ -84,6 +92,9 @@ class Without:
     floods_gone: tuple[Opening, ...]
     held: tuple[Held, ...]
     cost: tuple[Cost, ...]
+    seen: tuple[Seen, ...]
+    tightness: tuple[Tightness, Tightness]
+    litres_left: tuple[float, float]
 
 
 def leave_out(circuit: Circuit, name: str) -> Circuit:
@@ -172,7 +183,14 @@ def trace_without(trace: Trace, name: str) -> Without:
         floods_gone=floods(trace.openings, other.openings),
         held=_held(trace, other),
         cost=_cost(trace, other, part),
+        seen=tuple(view for view in other.seen if _key(view) not in map(_key, trace.seen)),
+        tightness=(trace.service.tightness, other.service.tightness),
+        litres_left=(trace.winter.litres_left, other.winter.litres_left),
     )
+
+
+def _key(view: Seen) -> tuple[str, str, str]:
+    return view.state, view.part, view.sees
 
 
 def _found(circuit: Circuit, name: str) -> Part:
