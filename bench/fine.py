@@ -8,6 +8,7 @@ here anew.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +17,7 @@ from scipy.integrate import solve_ivp
 
 from noonwater.year import parameters as at
 from noonwater.year.balance import surface_losses
+from noonwater.year.command import CIRCULATING, COOLING, FREEZE_DEADBAND, HEATING, RESTING
 from noonwater.year.parameters import Inputs
 
 Floats = NDArray[np.float64]
@@ -50,7 +52,7 @@ class Plant:
         return float(series[left % steps] * (1.0 - share) + series[(left + 1) % steps] * share)
 
     def rates(self, time: float, temps: Floats) -> Floats:
-        drivers, pool, array, _ = self.inputs
+        drivers, pool, array = self.inputs[:3]
         air = self.at_time(drivers.temp_air, time)
         index = int(time % self.length / self.inputs.control.step)
         covered = drivers.covered[index] == 1
@@ -91,7 +93,9 @@ class Plant:
             result[place] = heat / (pool.capacity - (held if place == 0 else 0.0))
         sensor_loss = self.at_time(drivers.sensor_loss, time)
         sensor_gain = self.at_time(drivers.sensor_gain, time)
-        result[4] = (sensor_gain - sensor_loss * (temps[4] - air)) / array.sensor_capacity
+        touched = array.sensor_link * (temps[3] - temps[4])
+        taken_up = sensor_gain - sensor_loss * (temps[4] - air) + touched
+        result[4] = taken_up / array.sensor_capacity
         return result
 
 
@@ -105,26 +109,28 @@ def fine_run(
     times, temps
         Ends of the steps [s] and the unknowns there, (count, 5 + banks) [°C].
     """
-    step = inputs.control.step
+    step, control = inputs.control.step, inputs.control
     time, end = first * step, (first + count) * step
     temps = np.concatenate([state[:2], state[at.FEED : at.SENSOR + 1], state[at.BANKS :]])
-    running, wet, filled_at = bool(state[at.RUNNING]), bool(state[at.WET]), -1.0
+    now = Now(float(state[at.RUNNING]), bool(state[at.WET]), time - float(state[at.SINCE]), -1.0)
     rows: list[Floats] = []
     wanted_times = (first + 1 + np.arange(count)) * step
     while time < end - 1e-6:
-        period, allowed, until = _calendar(inputs, time, end)
-        wanted = allowed and _wanted(inputs, running, temps)
-        if wanted and not running:
-            delay = inputs.control.valve_travel + inputs.array.fill_time[period] * (not wet)
-            temps, wet, filled_at = _fill(inputs, temps, wet), True, time + delay
-        if running and not wanted and inputs.array.drains:
-            temps, wet = _drain(inputs, temps), False
-        running = wanted
-        flowing = running and time >= filled_at - 1e-6
-        if running and not flowing:
-            until = min(until, filled_at)
-        flow = inputs.array.flow_capacity[period] if flowing else np.zeros(len(inputs.array.area))
-        plant = Plant(inputs, flow, wet, period)
+        row, may, until = _calendar(inputs, time, end)
+        mode = _mode(inputs, now, time, temps, may)
+        row = control.freeze_row if mode == CIRCULATING else row
+        now, temps = _switched(inputs, now, mode, row, time, temps)
+        cold = _watched(inputs, time, temps) < control.freeze_trip
+        if control.drains_in_frost and now.wet and mode == RESTING and cold:
+            temps, now.wet = _drain(inputs, temps), False
+        flowing = mode != RESTING and time >= now.filled_at - 1e-6
+        if mode != RESTING and not flowing:
+            until = min(until, now.filled_at)
+        for limit in (control.least_run, control.least_rest):
+            if time < now.switched_at + limit - 1e-6:
+                until = min(until, now.switched_at + limit)
+        flow = inputs.array.flow_capacity[row] if flowing else np.zeros(len(inputs.array.area))
+        plant = Plant(inputs, flow, now.wet, row)
         inside = wanted_times[(wanted_times > time + 1e-9) & (wanted_times <= until + 1e-9)]
         solution = solve_ivp(
             plant.rates,
@@ -134,7 +140,7 @@ def fine_run(
             rtol=rtol,
             atol=rtol * 10.0,
             t_eval=np.unique(np.append(np.minimum(inside, until), until)),
-            events=_events(inputs, running) if allowed else None,
+            events=_events(inputs, plant, mode, may),
             max_step=1800.0,
         )
         if not solution.success:
@@ -142,75 +148,143 @@ def fine_run(
         stopped = solution.status == 1
         reached = float(solution.t_events[_first(solution.t_events)][0]) if stopped else until
         rows.extend(
-            row
-            for t, row in zip(solution.t, solution.y.T, strict=True)
+            row_temps
+            for t, row_temps in zip(solution.t, np.array(solution.y).T, strict=True)
             if np.any(np.abs(inside - t) < 1e-6) and t <= reached + 1e-9
         )
-        temps = (
-            solution.y_events[_first(solution.t_events)][0] if stopped else solution.y[:, -1]
-        ).copy()
+        temps = temps if stopped else solution.y[:, -1].copy()
         if stopped:
-            temps = _nudge(temps, running)
-        time = reached
+            # A root lies on its threshold to rounding; a hair later the decision is unambiguous.
+            temps = solution.y_events[_first(solution.t_events)][0].copy()
+            temps += plant.rates(reached, temps) * HAIR
+        time = min(reached + HAIR, until) if stopped else until
     return wanted_times, np.array(rows)
 
 
-def _wanted(inputs: Inputs, running: bool, temps: Floats) -> bool:
-    control = inputs.control
+HAIR = 1e-3
+"""[s]"""
+
+
+@dataclass
+class Now:
+    """What the plant does, whether it holds water, when it last switched and will be full."""
+
+    mode: float
+    wet: bool
+    switched_at: float
+    filled_at: float
+
+
+def _watched(inputs: Inputs, time: float, temps: Floats) -> float:
+    if inputs.control.freeze_by_sensor:
+        return float(temps[4])
+    return Plant(inputs, np.zeros(0), False, 0).at_time(inputs.drivers.temp_air, time)
+
+
+def _mode(inputs: Inputs, now: Now, time: float, temps: Floats, may: tuple[bool, bool]) -> float:
+    """Decide anew what the loop decides: thresholds, least run and rest, frost last."""
+    control, (heats, cools) = inputs.control, may
+    pool, sensor, since = temps[0], temps[4], time - now.switched_at + 1e-6
     if not control.differential:
-        return True
-    pool, sensor = temps[0], temps[4]
-    if running:
-        return bool(
-            pool < control.target + control.deadband and sensor - pool > control.off_difference
-        )
-    return bool(pool < control.target and sensor - pool >= control.on_difference)
+        return HEATING if heats else RESTING
+    ceiling = control.target + (control.deadband if now.mode == HEATING else 0.0)
+    hot = sensor - pool > control.off_difference
+    if now.mode != HEATING:
+        hot = sensor - pool >= control.on_difference
+    floor = control.cooling_target - (control.deadband if now.mode == COOLING else 0.0)
+    cold = pool - sensor > control.off_difference
+    if now.mode != COOLING:
+        cold = pool - sensor >= control.on_difference
+    wanted = RESTING
+    if heats and hot and pool < ceiling:
+        wanted = HEATING
+    elif cools and cold and pool > floor:
+        wanted = COOLING
+    if now.mode == RESTING and since < control.least_rest:
+        wanted = RESTING
+    allowed = {HEATING: heats, COOLING: cools}.get(now.mode, False)
+    if allowed and since < control.least_run:
+        wanted = now.mode
+    if wanted == RESTING and control.freeze_row >= 0:
+        watched = _watched(inputs, time, temps)
+        circulates = now.mode == CIRCULATING
+        if watched < control.freeze_trip + (FREEZE_DEADBAND if circulates else 0.0):
+            wanted = CIRCULATING
+        if circulates and since < control.least_run:
+            wanted = CIRCULATING
+    return wanted
 
 
-def _events(inputs: Inputs, running: bool):
-    control = inputs.control
-    limit = control.off_difference if running else control.on_difference
-    level = control.target + control.deadband if running else control.target
+def _switched(
+    inputs: Inputs, now: Now, mode: float, row: int, time: float, temps: Floats
+) -> tuple[Now, Floats]:
+    if (mode == RESTING) == (now.mode == RESTING):
+        return Now(mode, now.wet, now.switched_at, now.filled_at), temps
+    if mode == RESTING:
+        if inputs.array.drains:
+            return Now(mode, False, time, -1.0), _drain(inputs, temps)
+        return Now(mode, now.wet, time, -1.0), temps
+    delay = inputs.control.valve_travel + inputs.array.fill_time[row] * (not now.wet)
+    return Now(mode, True, time, time + delay), _fill(inputs, temps, now.wet)
 
-    def difference(_time: float, temps: Floats) -> float:
-        return float(temps[4] - temps[0] - limit)
 
-    def warmth(_time: float, temps: Floats) -> float:
-        return float(temps[0] - level)
+Event = Callable[[float, Floats], float]
 
-    for event, direction in ((difference, -1 if running else 1), (warmth, 1 if running else -1)):
+
+def _events(
+    inputs: Inputs, plant: Plant, mode: float, may: tuple[bool, bool]
+) -> list[Event] | None:
+    """Thresholds that may change the mode, each with the way it is crossed."""
+    control, air = inputs.control, inputs.drivers.temp_air
+    if not control.differential:
+        return None
+    on, off = control.on_difference, control.off_difference
+    hottest = control.target + (control.deadband if mode == HEATING else 0.0)
+    coldest = control.cooling_target - (control.deadband if mode == COOLING else 0.0)
+    found: list[tuple[Event, int]] = []
+    if may[0]:
+        lift, way = (off, -1) if mode == HEATING else (on, 1)
+        found.append((lambda _, temps: temps[4] - temps[0] - lift, way))
+        found.append((lambda _, temps: temps[0] - hottest, -way))
+    if may[1]:
+        drop, back = (off, -1) if mode == COOLING else (on, 1)
+        found.append((lambda _, temps: temps[0] - temps[4] - drop, back))
+        found.append((lambda _, temps: temps[0] - coldest, back))
+    if control.freeze_row >= 0 or control.drains_in_frost:
+        trip = control.freeze_trip + (FREEZE_DEADBAND if mode == CIRCULATING else 0.0)
+        back = 1 if mode == CIRCULATING else -1
+        if control.freeze_by_sensor:
+            found.append((lambda _, temps: temps[4] - trip, back))
+        else:
+            found.append((lambda time, _: plant.at_time(air, time) - trip, back))
+    for event, direction in found:
         event.terminal = True  # type: ignore[attr-defined]
         event.direction = direction  # type: ignore[attr-defined]
-    return [difference, warmth] if control.differential else None
+    return [event for event, _ in found] or None
 
 
 def _first(events: list[Floats]) -> int:
     return min((i for i, hits in enumerate(events) if len(hits)), key=lambda i: events[i][0])
 
 
-def _nudge(temps: Floats, running: bool) -> Floats:
-    # A root lies on the threshold to rounding; a hair past it makes the decision unambiguous.
-    temps[4] += -1e-7 if running else 1e-7
-    temps[0] += 1e-9 if running else -1e-9
-    return temps
-
-
-def _calendar(inputs: Inputs, time: float, end: float) -> tuple[int, bool, float]:
-    """Period in force, whether solar may run, and when either changes."""
+def _calendar(inputs: Inputs, time: float, end: float) -> tuple[int, tuple[bool, bool], float]:
+    """Period in force, whether solar may heat and may cool, and when any of it changes."""
     drivers, step = inputs.drivers, inputs.control.step
     steps = len(drivers.temp_air)
-    index = int(round(time / step, 6))
+    index = int(time / step + 1e-5)
     last = round(end / step)
 
-    def mode(i: int) -> tuple[int, int, int]:
+    def mode(i: int) -> tuple[int, int, int, int]:
         j = i % steps
-        return int(drivers.period[j]), int(drivers.season[j]), int(drivers.covered[j])
+        calendar = (drivers.period, drivers.season, drivers.cooling, drivers.covered)
+        period, season, cooling, covered = (int(each[j]) for each in calendar)
+        return period, season, cooling, covered
 
     now, stop = mode(index), index + 1
     while stop < last and mode(stop) == now:
         stop += 1
-    allowed = now[0] >= 0 and now[1] == 1 and inputs.control.solar_in_period[now[0]] == 1
-    return now[0], bool(allowed), min(stop * step, end)
+    allowed = now[0] >= 0 and bool(inputs.control.solar_in_period[now[0]] == 1)
+    return now[0], (allowed and now[1] == 1, allowed and now[2] == 1), min(stop * step, end)
 
 
 def _fill(inputs: Inputs, temps: Floats, wet: bool) -> Floats:
