@@ -61,10 +61,11 @@ def _place(location: Sequence[str | int], tables: dict[str, Any]) -> Place:
     skipped = False
     for step in location[1:]:
         slot, table = slot_at(place, tables), value_at(place, tables)
-        chooses = slot is not None and isinstance(slot.mark, Choice) and isinstance(table, dict)
-        if chooses and not skipped and table.get(slot.mark.key) == step:
-            skipped = True
-            continue
+        mark = slot.mark if slot is not None else None
+        if isinstance(mark, Choice) and isinstance(table, dict) and not skipped:
+            skipped = table.get(mark.key) == step
+            if skipped:
+                continue
         place, skipped = (*place, step), False
     return place
 

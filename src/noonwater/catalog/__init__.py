@@ -1,6 +1,6 @@
 """Generic parts as tables with a source per row, and their readers."""
 
-from noonwater.catalog.panel import PanelType, panel_named, panel_ranges, panels
+from noonwater.catalog.panel import PanelType, bank_panel, panel_named, panel_ranges, panels
 from noonwater.catalog.part import (
     BreakerType,
     CheckValveType,
@@ -20,10 +20,12 @@ from noonwater.catalog.part import (
     sanitizer_named,
 )
 from noonwater.catalog.pipe import PipeSize, pipe_named, pipe_pressure_max, pipes
+from noonwater.catalog.provenance import CatalogUse, catalog_uses, memory_count
 from noonwater.catalog.pump import PumpType, pump_named, pumps
 
 __all__ = [
     "BreakerType",
+    "CatalogUse",
     "CheckValveType",
     "CleanerType",
     "DiverterType",
@@ -34,13 +36,16 @@ __all__ = [
     "PipeSize",
     "PumpType",
     "SanitizerType",
+    "bank_panel",
     "breaker_named",
+    "catalog_uses",
     "check_valve_named",
     "cleaner_named",
     "diverter_named",
     "filter_named",
     "fitting_named",
     "heater_named",
+    "memory_count",
     "panel_named",
     "panel_ranges",
     "panels",

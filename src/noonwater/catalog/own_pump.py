@@ -87,14 +87,15 @@ def pump_fit(own: OwnPump, field: str = "own_pump") -> PumpFit:
     head = np.array([point.head for point in points])
     power = np.array([point.power for point in points])
     shutoff, fall, exponent, head_miss = _fit_head(ratio, flow, head)
-    if not (shutoff > 0.0 and fall > 0.0):
+    one_speed = bool(np.ptp(ratio) < SAME_FLOW)
+    falls = shutoff > 0.0 and fall > 0.0
+    if one_speed and not falls:
         raise InputError([_not_falling(f"{field}.points", "all points together")])
-    if head_miss > MISS_MOST * shutoff:
+    if not falls or head_miss > MISS_MOST * shutoff:
         given = f"a curve through them misses one by {head_miss:.1f} m"
-        allowed = f"points of one pump: speed and head belong together within {shutoff / 10:.1f} m"
+        allowed = "points of one pump, whose head goes with the square of its speed"
         raise InputError([Fault(f"{field}.points", given, allowed, "check speeds and units")])
     terms = np.stack([np.ones_like(ratio), ratio**3, ratio**2 * flow], axis=1)
-    one_speed = bool(np.ptp(ratio) < SAME_FLOW)
     floor, turning, per_flow = _fit_power(terms[:, 1:] if one_speed else terms, power)
     power_miss = float(np.max(np.abs(terms @ np.array([floor, turning, per_flow]) - power)))
     at_rest = bool(np.min(flow / ratio) <= 1e-3 * np.max(flow / ratio))

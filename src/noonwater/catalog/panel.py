@@ -112,7 +112,10 @@ def panel_ranges() -> tuple[PanelRange, ...]:
 
 
 def panel_named(name: str, field: str = "panel", own: tuple[OwnPanel, ...] = ()) -> PanelType:
-    """Find a panel by name, the job's own before the catalog's; a wrong one is answered with all names."""
+    """Find a panel by name, the job's own too; a wrong one is answered with all names."""
+    if not own:
+        return named(panels(), name, field, "panel")
+    # Fitting needs numpy, converting a test the physics: both stay out of the way of plain jobs.
     from noonwater.catalog.own_panel import panel_row
 
     made = [panel_row(panel, f"own_panel[{number}]") for number, panel in enumerate(own)]

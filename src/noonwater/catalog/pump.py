@@ -59,7 +59,10 @@ def pumps() -> tuple[PumpType, ...]:
 
 
 def pump_named(name: str, field: str = "pump.pump", own: tuple[OwnPump, ...] = ()) -> PumpType:
-    """Find a pump by name, the job's own before the catalog's; a wrong one is answered with all names."""
+    """Find a pump by name, the job's own too; a wrong one is answered with all names."""
+    if not own:
+        return named(pumps(), name, field, "pump")
+    # Fitting needs numpy, converting a test the physics: both stay out of the way of plain jobs.
     from noonwater.catalog.own_pump import pump_fit
 
     fitted = [pump_fit(pump, f"own_pump[{number}]").pump for number, pump in enumerate(own)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, radians, sin
 
-from noonwater.catalog import panel_named
+from noonwater.catalog import bank_panel, panel_named
 from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, Rule, counted, percent, shown
 from noonwater.model.job import Job
@@ -60,7 +60,7 @@ def panels_wider_than_roof(job: Job) -> Iterator[Finding]:
     """Check that a plane's banks have room side by side along its eave, where flow takes them."""
     for number, roof in enumerate(job.roof):
         widths = {
-            i: bank.panels * panel_named(bank.panel).width
+            i: bank.panels * panel_named(bank.panel, own=job.own_panel).width
             for i, bank in enumerate(job.array.banks)
             if bank.roof == roof.name
         }
@@ -80,7 +80,7 @@ def panels_wider_than_roof(job: Job) -> Iterator[Finding]:
 def _narrower(job: Job, roof: Roof, widest: int | None) -> str:
     """What to do on a plane whose banks need more width; `widest` is a bank too wide by itself."""
     if widest is not None:
-        panel = panel_named(job.array.banks[widest].panel)
+        panel = panel_named(job.array.banks[widest].panel, own=job.own_panel)
         room = int((roof.width + CLEARANCE) / panel.width)
         if not room:
             return f"'{roof.name}' is narrower than one panel: use another plane."
@@ -89,7 +89,9 @@ def _narrower(job: Job, roof: Roof, widest: int | None) -> str:
             f"'{roof.name}'; put the rest in another bank."
         )
     longest = max(
-        panel_named(bank.panel).length for bank in job.array.banks if bank.roof == roof.name
+        panel_named(bank.panel, own=job.own_panel).length
+        for bank in job.array.banks
+        if bank.roof == roof.name
     )
     if 2.0 * longest > roof.slope_length + CLEARANCE:
         return f"Take panels off '{roof.name}', or move a bank to another plane."
@@ -105,7 +107,7 @@ def panels_longer_than_roof(job: Job) -> Iterator[Finding]:
     """Check that a plane's slope is as long as its panels."""
     for number, roof in enumerate(job.roof):
         names = {bank.panel for bank in job.array.banks if bank.roof == roof.name}
-        longest = max((panel_named(name).length for name in names), default=0.0)
+        longest = max((panel_named(name, own=job.own_panel).length for name in names), default=0.0)
         if longest > roof.slope_length + CLEARANCE:
             yield PANELS_LONGER_THAN_ROOF.finding(
                 f"roof[{number}].slope_length",
@@ -135,10 +137,10 @@ def bank_too_long(job: Job) -> Iterator[Finding]:
 
 def array_too_small(job: Job) -> Iterator[Finding]:
     """Check the panels' area against the pool's."""
-    area = sum(bank.panels * panel_named(bank.panel).area for bank in job.array.banks)
+    area = sum(len(bank.numbers) * bank_panel(bank, job.own_panel).area for bank in job.array.banks)
     least = LEAST_AREA_SHARE * job.pool.area
     if area < least:
-        panel = panel_named(job.array.banks[0].panel)
+        panel = panel_named(job.array.banks[0].panel, own=job.own_panel)
         more = ceil((least - area) / panel.area - CLEARANCE)
         yield ARRAY_TOO_SMALL.finding(
             "array.banks",

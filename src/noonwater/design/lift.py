@@ -242,5 +242,5 @@ def array_under_vacuum(job: Job, flow: FlowResult) -> Iterator[Finding]:
 
 def _reach(job: Job, speed: float) -> float:
     """Head that the pump surely lifts to at a speed, without a bypass. [m]."""
-    pump = pump_named(job.pump.pump)
+    pump = pump_named(job.pump.pump, own=job.own_pump)
     return (speed / pump.rated_speed) ** 2 * pump.head_shutoff * pump.head_margin

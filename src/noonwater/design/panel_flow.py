@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import ceil
 
-from noonwater.catalog import PanelType, panel_named
+from noonwater.catalog import PanelType, bank_panel
 from noonwater.core.finding import Finding
 from noonwater.design.rule import SUCTION_CAUTION, Rule, percent, rpm, shown
 from noonwater.design.search import (
@@ -199,7 +199,7 @@ def _rearranged(job: Job, worst: int) -> Iterator[tuple[str, Array]]:
     for parts in range(2, MOST_PARTS + 1):
         for which in ([worst], list(range(len(banks)))):
             split = tuple(
-                replace(bank, panels=panels)
+                replace(bank, panels=panels, changed=())
                 for i, bank in enumerate(banks)
                 for panels in (_parts(bank.panels, parts) if i in which else [bank.panels])
             )
@@ -232,8 +232,10 @@ def fed_panels(job: Job, state: StateFlow) -> list[Fed]:
     list of Fed
         Bank by bank, from the feed's corner on.
     """
-    kinds = [panel_named(bank.panel) for bank in job.array.banks]
-    area = sum(kind.area * bank.panels for kind, bank in zip(kinds, job.array.banks, strict=True))
+    kinds = [bank_panel(bank, job.own_panel) for bank in job.array.banks]
+    area = sum(
+        kind.area * len(bank.numbers) for kind, bank in zip(kinds, job.array.banks, strict=True)
+    )
     mean = state.array_flow / area
     return [
         Fed(bank, number, kinds[bank], flow, flow / kinds[bank].area / mean if mean > 0.0 else 0.0)

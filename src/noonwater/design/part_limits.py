@@ -35,7 +35,11 @@ HEATER_FLOW_LOW = Rule(
 
 def panel_pressure_high(job: Job, flow: FlowResult) -> Iterator[Finding]:
     """Check the pressure at the headers; one finding, for the worst state."""
-    most = min(panel_named(bank.panel).pressure_max for bank in job.array.banks)
+    most = min(
+        panel_named(bank.panel_at(number), own=job.own_panel).pressure_max
+        for bank in job.array.banks
+        for number in bank.numbers
+    )
 
     def bearable(state: StateFlow) -> bool:
         return (state.pressure_array_high or 0.0) <= most

@@ -141,7 +141,7 @@ def solved(job: Job, speed: float, solar: bool, temp_water: float) -> StateFlow 
 
 def speeds_of(job: Job) -> list[float]:
     """List the speeds that the pump can be set to. [rpm]."""
-    pump = pump_named(job.pump.pump)
+    pump = pump_named(job.pump.pump, own=job.own_pump)
     first, last = ceil(pump.lowest_speed / SPEED_STEP), floor(pump.highest_speed / SPEED_STEP)
     between = [SPEED_STEP * i for i in range(first, last + 1)]
     return sorted({pump.lowest_speed, *between, pump.highest_speed})

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from noonwater.catalog import panel_named
+from noonwater.catalog import bank_panel
 from noonwater.climate.sun import plane_sun, sun_steps
 from noonwater.climate.weather_year import WeatherYear
 from noonwater.core.finding import Finding
@@ -154,7 +154,7 @@ def _useful_sun(job: Job, weather: WeatherYear) -> Floats:
         roof = job.roof_named(bank.roof)
         plane = plane_sun(sun, roof.pitch, roof.bearing, GROUND_ALBEDO[job.site.ground])
         on_plane = plane.beam + plane.sky + plane.ground
-        area = bank.panels * panel_named(bank.panel).area
+        area = len(bank.numbers) * bank_panel(bank, job.own_panel).area
         total += np.where(on_plane > USEFUL_SUN, on_plane, 0.0) * area
     return total
 

@@ -77,8 +77,10 @@ def standing_water_too_hot(job: Job, year: YearResult, weather: WeatherYear) -> 
     """Check the panels' temperature where water stands in them."""
     hottest = float(year.record[:, at.ARRAY_TEMP].max())
     banks = range(len(job.array.banks))
-    weakest = min(banks, key=lambda i: panel_named(job.array.banks[i].panel).temp_max)
-    panel = panel_named(job.array.banks[weakest].panel)
+    weakest = min(
+        banks, key=lambda i: panel_named(job.array.banks[i].panel, own=job.own_panel).temp_max
+    )
+    panel = panel_named(job.array.banks[weakest].panel, own=job.own_panel)
     if standing_water(job) and hottest > panel.temp_max:
         yield STANDING_WATER_TOO_HOT.finding(
             f"array.banks[{weakest}].panel",

@@ -245,7 +245,7 @@ def reaches_top(loop: Loop, state: State) -> bool:
     lift = float(full.elevation[node])
     part = loop.part("pump")
     assert part is not None
-    pump = pump_named(part.catalog)
+    pump = pump_named(part.catalog, own=loop.circuit.own_pumps)
     if part.name not in blocked.link_of:
         ratio = state.speed / pump.rated_speed
         return bool(ratio**2 * pump.head_shutoff * pump.head_margin >= lift)

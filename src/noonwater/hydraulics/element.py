@@ -8,18 +8,26 @@ from math import pi
 
 from noonwater.catalog import (
     check_valve_named,
+    cleaner_named,
     filter_named,
     fitting_named,
     heater_named,
     panel_named,
     pump_named,
+    sanitizer_named,
 )
 from noonwater.catalog.part import FittingType
 from noonwater.hydraulics.arrays import ONE_WAY, PLAIN, PUMP
 from noonwater.hydraulics.settings import Settings, Water
 from noonwater.model.circuit import Circuit, Part, Pipe, Port, State
-from noonwater.physics.fitting import fitting_coefficient_crane, valve_coefficient
+from noonwater.physics.fitting import (
+    fitting_coefficient_crane,
+    valve_coefficient,
+)
 from noonwater.physics.pipe_friction import ROUGHNESS_PVC
+
+STANDING_PUMP = 10.0
+"""[-] Loss coefficient of a pump that stands, on its pipe's velocity: from memory, rough."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +60,7 @@ class Element:
 class Setting:
     """What the elements of a circuit depend on besides the circuit."""
 
+    circuit: Circuit
     state: State
     water: Water
     settings: Settings
@@ -65,9 +74,10 @@ class Setting:
         """Head per square of flow of a loss coefficient. [m/(m³/s)²]."""
         return 8.0 * K / (pi * pi * self.settings.gravity * diameter**4)
 
-    def opening_of(self, part: Part) -> float:
-        """How far a valve stands open in this state; 1 where the state does not say."""
-        return dict(self.state.positions).get(part.name, 1.0)
+    def minor(self, part: Part, K: float) -> tuple[float, float, float, float, float, float]:
+        """Figures of a link that loses by a coefficient on its pipe's velocity."""
+        diameter = self.diameters[part.name]
+        return (0.0, diameter, 0.0, 0.0, self.quadratic_of(K, diameter), 0.0)
 
 
 def elements_of(
@@ -95,7 +105,7 @@ def elements_of(
     for pipe in circuit.pipes:
         for part, _ in (pipe.start, pipe.stop):
             diameters[part] = max(pipe.diameter, diameters.get(part, 0.0))
-    setting = Setting(state, water, settings, diameters)
+    setting = Setting(circuit, state, water, settings, diameters)
     pipes = [_pipe(pipe, setting) for pipe in circuit.pipes]
     parts = [
         element
@@ -141,11 +151,19 @@ def _pipe(pipe: Pipe, setting: Setting) -> Element:
 
 
 def _pump(part: Part, setting: Setting) -> Iterator[Element]:
-    if setting.state.speed > 0.0:
-        pump = pump_named(part.catalog)
-        ratio = setting.state.speed / pump.rated_speed
+    speed = setting.state.speed_of(part)
+    if speed > 0.0:
+        pump = pump_named(part.catalog, own=setting.circuit.own_pumps)
+        ratio = speed / pump.rated_speed
         figures = (pump.head_shutoff, pump.fall, pump.exponent, ratio, 0.0, 0.0)
         yield _through(part, PUMP, figures)
+    elif part.kind == "booster pump" or _opens_to_air(setting):
+        # The filter pump at rest moves nothing but what falls to an open drain.
+        yield _through(part, PLAIN, setting.minor(part, STANDING_PUMP))
+
+
+def _opens_to_air(setting: Setting) -> bool:
+    return any(setting.state.position_of(part) > 0.0 for part in setting.circuit.of_kind("drain"))
 
 
 def _filter(part: Part, setting: Setting) -> Iterator[Element]:
@@ -163,10 +181,22 @@ def _heater(part: Part, setting: Setting) -> Iterator[Element]:
     yield _through(part, PLAIN, (0.0, 0.0, 0.0, 0.0, quadratic, 0.0))
 
 
+def _sanitizer(part: Part, setting: Setting) -> Iterator[Element]:
+    quadratic = setting.head_of(sanitizer_named(part.catalog).quadratic)
+    yield _through(part, PLAIN, (0.0, 0.0, 0.0, 0.0, quadratic, 0.0))
+
+
+def _cleaner(part: Part, setting: Setting) -> Iterator[Element]:
+    quadratic = setting.head_of(cleaner_named(part.catalog).quadratic)
+    yield _through(part, PLAIN, (0.0, 0.0, 0.0, 0.0, quadratic, 0.0))
+
+
 def _panel(part: Part, setting: Setting) -> Iterator[Element]:
-    row = panel_named(part.catalog)
-    viscous = row.drop_laminar / row.viscosity
-    yield _through(part, PLAIN, (0.0, 0.0, 0.0, viscous, row.drop_turbulent, 0.0))
+    row = panel_named(part.catalog, own=setting.circuit.own_panels)
+    # Each tube that is left carries more: the loss follows the flow per tube.
+    left = 1.0 - part.plugged
+    viscous = row.drop_laminar / row.viscosity / left
+    yield _through(part, PLAIN, (0.0, 0.0, 0.0, viscous, row.drop_turbulent / left**2, 0.0))
 
 
 def _check_valve(part: Part, setting: Setting) -> Iterator[Element]:
@@ -179,24 +209,23 @@ def _check_valve(part: Part, setting: Setting) -> Iterator[Element]:
 
 
 def _valve(part: Part, setting: Setting) -> Iterator[Element]:
-    opening = setting.opening_of(part)
+    opening = setting.state.position_of(part)
     if opening > 0.0:
-        diameter = setting.diameters[part.name]
-        K = valve_coefficient(fitting_loss(fitting_named("ball valve"), diameter), opening)
-        figures = (0.0, diameter, 0.0, 0.0, setting.quadratic_of(K, diameter), 0.0)
-        yield _through(part, PLAIN, figures)
+        K_open = fitting_loss(fitting_named("ball valve"), setting.diameters[part.name])
+        kind = ONE_WAY if part.kind == "drain" else PLAIN
+        # Air that an open drain draws in is not reckoned with: then nothing passes it.
+        yield _through(part, kind, setting.minor(part, valve_coefficient(K_open, opening)))
 
 
 def _diverter(part: Part, setting: Setting) -> Iterator[Element]:
-    solar = setting.opening_of(part)
-    diameter = setting.diameters[part.name]
-    K_open = fitting_loss(fitting_named("diverter"), diameter)
-    for port, opening in (("pool", 1.0 - solar), ("solar", solar)):
-        if opening > 0.0:
-            quadratic = setting.quadratic_of(valve_coefficient(K_open, opening), diameter)
-            figures = (0.0, diameter, 0.0, 0.0, quadratic, 0.0)
-            name = f"{part.name} to {port}"
-            yield Element(name, (part.name, "in"), (part.name, port), PLAIN, figures)
+    # A drain-down hole passes too little to count while water runs; `trace` follows it.
+    opening = setting.state.position_of(part)
+    K_open = fitting_loss(fitting_named("diverter"), setting.diameters[part.name])
+    for (start, stop), share in zip(part.ways, (1.0 - opening, opening), strict=True):
+        if share > 0.0:
+            figures = setting.minor(part, valve_coefficient(K_open, share))
+            way = start[1] if stop[1] == part.ports[0] else stop[1]
+            yield Element(f"{part.name} to {way}", start, stop, PLAIN, figures)
 
 
 def _through(
@@ -208,8 +237,12 @@ def _through(
 
 _MAKERS: dict[str, Callable[[Part, Setting], Iterator[Element]]] = {
     "pump": _pump,
+    "booster pump": _pump,
     "filter": _filter,
     "heater": _heater,
+    "sanitizer": _sanitizer,
+    "suction cleaner": _cleaner,
+    "pressure cleaner": _cleaner,
     "panel": _panel,
     "check valve": _check_valve,
     "bypass valve": _valve,

@@ -191,7 +191,7 @@ def flow_at(job: Job, speed: float, solar: bool, temp_water: float = TEMP_WATER)
     InputError
         A speed that the pump does not have.
     """
-    pump = pump_named(job.pump.pump)
+    pump = pump_named(job.pump.pump, own=job.own_pump)
     faults = speed_faults(pump, speed, "speed") if speed > 0.0 else []
     if faults:
         raise InputError(faults)
@@ -235,7 +235,7 @@ def _describe(
     breaker, primes, lift = verdict
     pump = next(part for part in circuit.parts if part.kind == "pump")
     flow = solution.flow_in(pump.name)
-    head, power = _pump_figures(pump.catalog, state.speed, flow)
+    head, power = _pump_figures(circuit, state, solution)
     panels = _panel_flows(circuit, solution)
     banks = tuple(sum(bank) for bank in panels)
     headers = [
@@ -273,13 +273,18 @@ def _describe(
     )
 
 
-def _pump_figures(name: str, speed: float, flow: float) -> tuple[float, float]:
-    if speed <= 0.0:
-        return 0.0, 0.0
-    pump = pump_named(name)
-    ratio = speed / pump.rated_speed
-    head = pump_head(flow, ratio, pump.head_shutoff, pump.fall, pump.exponent)
-    power = pump_power(flow, ratio, pump.power_floor, pump.power_turning, pump.power_flow)
+def _pump_figures(circuit: Circuit, state: State, solution: Solution) -> tuple[float, float]:
+    """Head of the filter pump [m], and power of all pumps at the wire [W]."""
+    head = power = 0.0
+    for part in circuit.of_kind("pump", "booster pump"):
+        speed = state.speed_of(part)
+        if speed <= 0.0:
+            continue
+        pump = pump_named(part.catalog, own=circuit.own_pumps)
+        ratio, flow = speed / pump.rated_speed, solution.flow_in(part.name)
+        power += pump_power(flow, ratio, pump.power_floor, pump.power_turning, pump.power_flow)
+        if part.kind == "pump":
+            head = pump_head(flow, ratio, pump.head_shutoff, pump.fall, pump.exponent)
     return head, power
 
 

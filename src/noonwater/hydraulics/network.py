@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import nan, pi
+from typing import cast
 
 import numpy as np
 
@@ -40,6 +41,11 @@ class Network:
         Cross section; 0 where a link has none. [m²]
     guess : (links,) array
         First guess of the flow. [m³/s]
+    levels : mapping of int to float
+        Head of each node that stands open to the air besides the pool: a spa's water, the mouth
+        of an open drain. [m]
+    memo : dict
+        What follows from the network's shape alone, kept for its other speeds.
     """
 
     links: Links
@@ -50,6 +56,8 @@ class Network:
     elevation: Floats
     area: Floats
     guess: Floats
+    levels: Mapping[int, float] = field(default_factory=dict)
+    memo: dict[object, object] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def empty(self) -> bool:
@@ -69,10 +77,13 @@ class Network:
         Network
             With those heads known.
         """
-        nodes = number_nodes(self.links, len(self.elevation), falls)
-        for node, _ in falls:
-            nodes.head[node] = self.elevation[node]
-        return replace(self, nodes=nodes)
+        key = ("pinned", *falls)
+        if key not in self.memo:
+            nodes = number_nodes(self.links, len(self.elevation), falls, self.levels)
+            for node, _ in falls:
+                nodes.head[node] = self.elevation[node]
+            self.memo[key] = nodes
+        return replace(self, nodes=cast(Nodes, self.memo[key]), memo={})
 
 
 def build_network(
@@ -105,7 +116,15 @@ def build_network(
     elements = [e for e in elements_of(circuit, state, water, settings) if e.name not in shut]
     nodes = _nodes_of_ports(circuit)
     ground = next(nodes[(p.name, p.ports[0])] for p in circuit.parts if p.kind == "pool")
-    ends = [(nodes[e.start], nodes[e.stop]) for e in elements]
+    open_heads = _open_heads(circuit, nodes)
+    # Whatever stands open to the air closes a loop through it, as the pool does.
+    ends = [
+        (
+            _grounded(nodes[e.start], open_heads, ground),
+            _grounded(nodes[e.stop], open_heads, ground),
+        )
+        for e in elements
+    ]
     live = [elements[link] for link in carrying_links(ends, ground)]
     numbers = {ground: 0}
     for element in live:
@@ -121,16 +140,30 @@ def build_network(
             if node is not None:
                 elevation[node] = port_elevation(part, port)
     area = np.array([element.area for element in live])
+    levels = {numbers[node]: level for node, level in open_heads.items() if node in numbers}
     return Network(
         links=links,
-        nodes=number_nodes(links, len(numbers)),
+        nodes=number_nodes(links, len(numbers), (), levels),
         joints=_joints(circuit, link_of, node_of),
         link_of=link_of,
         node_of=node_of,
         elevation=elevation,
         area=area,
         guess=np.where(area > 0.0, START_VELOCITY * area, START_FLOW),
+        levels=levels,
     )
+
+
+def _open_heads(circuit: Circuit, nodes: Mapping[Port, int]) -> dict[int, float]:
+    """Head of each node open to the air at a height of its own, the pool's left out. [m]."""
+    return {
+        nodes[(part.name, part.ports[-1])]: part.elevation
+        for part in circuit.of_kind("spa", "drain")
+    }
+
+
+def _grounded(node: int, open_heads: Mapping[int, float], ground: int) -> int:
+    return ground if node in open_heads else node
 
 
 def port_elevation(part: Part, port: str) -> float:
@@ -156,7 +189,7 @@ def _nodes_of_ports(circuit: Circuit) -> dict[Port, int]:
     nodes: dict[Port, int] = {}
     count = 0
     for part in circuit.parts:
-        joined = part.kind in ("tee", "vacuum breaker", "pool")
+        joined = part.facts.joined
         for port in part.ports:
             nodes[(part.name, port)] = count
             count += 0 if joined else 1
@@ -173,7 +206,12 @@ def _links(live: list[Element], node_of: Mapping[Port, int]) -> Links:
     )
 
 
-def number_nodes(links: Links, count: int, falls: Sequence[tuple[int, int]] = ()) -> Nodes:
+def number_nodes(
+    links: Links,
+    count: int,
+    falls: Sequence[tuple[int, int]] = (),
+    levels: Mapping[int, float] | None = None,
+) -> Nodes:
     """Put the unknown heads in an order that keeps the matrix narrow.
 
     Parameters
@@ -184,6 +222,8 @@ def number_nodes(links: Links, count: int, falls: Sequence[tuple[int, int]] = ()
         Number of nodes.
     falls : sequence of (int, int)
         Node where air comes in, and the link below it.
+    levels : mapping of int to float, optional
+        Head of other nodes that is known. [m]
 
     Returns
     -------
@@ -205,12 +245,16 @@ def number_nodes(links: Links, count: int, falls: Sequence[tuple[int, int]] = ()
         while pinned[below] >= 0:
             below = int(links.stop[pinned[below]])
             pairs.update((below, near) for near in around[node])
-    unknown = [(a - 1, b - 1) for a, b in pairs if a > 0 and b > 0 and a != b]
-    place, width = band_order(count - 1, unknown)
+    known = {0: 0.0} | dict(levels or {})
+    sought = [node for node in range(count) if node not in known]
+    turn = {node: number for number, node in enumerate(sought)}
+    unknown = [(turn[a], turn[b]) for a, b in pairs if a in turn and b in turn and a != b]
+    place, width = band_order(len(sought), unknown)
     head = np.full(count, nan)
-    head[0] = 0.0
-    position = np.concatenate([[-1], place]).astype(np.int64)
-    return Nodes(head=head, position=position, pinned=pinned, width=width, free=count - 1)
+    head[list(known)] = list(known.values())
+    position = np.full(count, -1, dtype=np.int64)
+    position[sought] = place
+    return Nodes(head=head, position=position, pinned=pinned, width=width, free=len(sought))
 
 
 def _joints(circuit: Circuit, link_of: Mapping[str, int], node_of: Mapping[Port, int]) -> Joints:
@@ -231,7 +275,8 @@ def _joints(circuit: Circuit, link_of: Mapping[str, int], node_of: Mapping[Port,
                 run = max(diameter[pipes[0]], diameter[pipes[1]])
                 tee_areas.append([0.25 * pi * run**2, 0.25 * pi * diameter[pipes[2]] ** 2])
         elif part.kind == "panel":
-            area = 0.25 * pi * panel_named(part.catalog).header_diameter ** 2
+            panel = panel_named(part.catalog, own=circuit.own_panels)
+            area = 0.25 * pi * panel.header_diameter**2
             for port, role in (("low", DIVIDING), ("high", COMBINING)):
                 before = into.get((part.name, port), [])
                 after = out_of.get((part.name, port), [])

@@ -51,11 +51,12 @@ class Solution:
         return float(self.head[node] - self.network.elevation[node])
 
     def imbalance(self) -> float:
-        """Largest miss of a node's mass balance, the pool's left out. [m³/s]."""
+        """Largest miss of a node's mass balance, those open to the air left out. [m³/s]."""
         network = self.network
         net = np.zeros(len(network.elevation))
         np.add.at(net, network.links.stop, self.flow)
         np.subtract.at(net, network.links.start, self.flow)
+        net[list(network.levels)] = 0.0
         return float(np.max(np.abs(net[1:]), initial=0.0))
 
 

@@ -83,13 +83,18 @@ def coefficients(
     -------
     Coefficients
         With the loss and the efficiency that the test measured kept, and their still-air,
-        sky-free parts moved to the wind and the sky believed in.
+        sky-free parts moved to the wind and the sky believed in; those of a certificate on net
+        radiation as they stand, whatever is believed.
 
     Notes
     -----
     A row is on total sun, so its intercept holds the loss to the test's sky; this model takes the
     sky's loss by itself, and counting it twice would cost some 7 % of the heat.
     """
+    if panel.net_sun:
+        return Coefficients(
+            panel.eta0, panel.bu, panel.b1, panel.b2, -panel.iam_b0, panel.emissivity_ratio
+        )
     middle = TEST_WIND_RANGE[1]
     tested_loss = collector_loss_coefficient(middle, panel.b1, panel.b2)
     tested_efficiency = panel.eta0 * (1.0 - panel.bu * middle)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from noonwater.catalog import PanelType, panel_named, pipe_named
+from noonwater.catalog import PanelType, bank_panel, pipe_named
 from noonwater.model.job import Job
 from noonwater.model.site import Roof
 from noonwater.physics.air import pressure_at_elevation
@@ -118,7 +118,7 @@ def water_capacity(temp: float) -> float:
 
 
 def _sensor(job: Job, around: Surroundings, belief: Belief) -> SensorBody:
-    first = panel_named(job.array.banks[0].panel)
+    first = bank_panel(job.array.banks[0], job.own_panel)
     return sensor_body(job, around, coefficients(first, belief.test_wind, belief.test_sky))
 
 
@@ -126,7 +126,7 @@ def _drivers(job: Job, around: Surroundings, sensor: SensorBody, belief: Belief)
     hourly = 3600 // around.air.step_seconds
     wind = wind_factor_water(job.site, job.pool) * belief.water_wind
     banks = [
-        _on_roof(job, around, panel_named(bank.panel), job.roof_named(bank.roof), belief)
+        _on_roof(job, around, bank_panel(bank, job.own_panel), job.roof_named(bank.roof), belief)
         for bank in job.array.banks
     ]
     season = season_of_step(job.pool.opens, job.pool.closes, hourly)
@@ -175,8 +175,8 @@ def _pool(job: Job, belief: Belief) -> PoolFigures:
 
 def _array(job: Job, flows: PeriodFlows, sensor: SensorBody) -> ArrayFigures:
     water = water_capacity(job.pool.target)
-    panels = [panel_named(bank.panel) for bank in job.array.banks]
-    counts = np.array([bank.panels for bank in job.array.banks], dtype=np.float64)
+    panels = [bank_panel(bank, job.own_panel) for bank in job.array.banks]
+    counts = np.array([len(bank.numbers) for bank in job.array.banks], dtype=np.float64)
     area = counts * np.array([panel.area for panel in panels])
     held = counts * np.array([panel.water_volume for panel in panels])
     size = pipe_named(job.pad.pipe, job.pad.schedule)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from noonwater.catalog import panel_named
+from noonwater.catalog import bank_panel
 from noonwater.climate.sun import PlaneSun
 from noonwater.core.constants import KELVIN, STEFAN_BOLTZMANN
 from noonwater.model.job import Job
@@ -119,7 +119,7 @@ def _panel_piece(job: Job, around: Surroundings, panel: Coefficients) -> SensorB
     )
     wind = wind_factor_roof(job.site, roof)
     gain, loss = panel_drivers(panel, lit, around.air, roof.pitch, wind)
-    capacity = panel_named(job.array.banks[0].panel).heat_capacity
+    capacity = bank_panel(job.array.banks[0], job.own_panel).heat_capacity
     return SensorBody(gain, loss, 0.0, capacity)
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from noonwater.catalog import panel_named
+from noonwater.catalog import PanelType, bank_panel
 from noonwater.climate.sun import PlaneSun
 from noonwater.model.job import Job
 from noonwater.year.exposure import wind_factor_roof
@@ -35,15 +35,15 @@ class Base:
         Of the middle belief.
     middle : tuple of Coefficients
         Of each bank's panel in the middle belief.
-    panels : tuple of str
-        Catalog names, a bank each.
+    panels : tuple of PanelType
+        One that stands for all of each bank.
     sun, sky : (banks, steps) array
         Gain of a panel of efficiency one: its sun's part and its sky's part. [W/m²]
     """
 
     inputs: Inputs
     middle: tuple[Coefficients, ...]
-    panels: tuple[str, ...]
+    panels: tuple[PanelType, ...]
     sun: Floats
     sky: Floats
 
@@ -65,8 +65,8 @@ def base_of(job: Job, around: Surroundings, flows: PeriodFlows) -> Base:
     Base
     """
     inputs = prepare(job, around, flows)
-    names = tuple(bank.panel for bank in job.array.banks)
-    middle = tuple(coefficients(panel_named(name)) for name in names)
+    panels = tuple(bank_panel(bank, job.own_panel) for bank in job.array.banks)
+    middle = tuple(coefficients(panel) for panel in panels)
     whole, sky = [], []
     for bank, figures in zip(job.array.banks, middle, strict=True):
         roof = job.roof_named(bank.roof)
@@ -74,7 +74,7 @@ def base_of(job: Job, around: Surroundings, flows: PeriodFlows) -> Base:
         unit = replace(figures, eta0=1.0)
         whole.append(panel_drivers(unit, plane, around.air, roof.pitch, wind)[0])
         sky.append(panel_drivers(unit, _dark(plane), around.air, roof.pitch, wind)[0])
-    return Base(inputs, middle, names, np.array(whole) - np.array(sky), np.array(sky))
+    return Base(inputs, middle, panels, np.array(whole) - np.array(sky), np.array(sky))
 
 
 def varied(base: Base, belief: Belief) -> Inputs:
@@ -95,9 +95,7 @@ def varied(base: Base, belief: Belief) -> Inputs:
     -----
     The sensor follows the first bank's panel: its gain and loss move as that panel's do. Ours.
     """
-    figures = [
-        coefficients(panel_named(name), belief.test_wind, belief.test_sky) for name in base.panels
-    ]
+    figures = [coefficients(panel, belief.test_wind, belief.test_sky) for panel in base.panels]
     eta0 = np.array([panel.eta0 for panel in figures]) * belief.efficiency
     more = np.array([new.b1 - old.b1 for new, old in zip(figures, base.middle, strict=True)])
     drivers, pool = base.inputs.drivers, base.inputs.pool
