@@ -17,10 +17,14 @@ from noonwater.app.job_tables import Place, path_text, slot_at, value_at
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.quantity import Quantity
 from noonwater.core.unit_text import QuantityError, quoted
-from noonwater.core.units import currencies_of, read_quantity
+from noonwater.core.units import System, currencies_of, read_quantity, show
 from noonwater.model.job import Job
+from noonwater.model.plant import Controls
 
 Tables = dict[str, Any]
+
+DEADBAND = Controls().deadband
+"""[K] Where the file doesn't say."""
 
 
 def job_checks(tables: Tables, folder: Path | None) -> list[Fault]:
@@ -30,6 +34,7 @@ def job_checks(tables: Tables, folder: Path | None) -> list[Fault]:
         *_catalog_names(tables),
         *_pipe_size(tables),
         *_speeds(tables),
+        *_cooling(tables),
         *_currency(tables),
         *_weather_file(tables, folder),
     ]
@@ -153,13 +158,30 @@ def _speeds(tables: Tables) -> Iterator[Fault]:
     if pump is None:
         return
     places: list[Place] = [place for place, _ in _texts(tables, ("pump", "program", "*", "speed"))]
-    for place in (*places, ("pump", "solar_speed"), ("pump", "priming_speed")):
+    places += [("pump", key) for key in ("solar_speed", "priming_speed", "freeze_speed")]
+    for place in places:
         speed = _quantity(tables, place)
         if speed is not None and not pump.lowest_speed <= speed <= pump.highest_speed:
             low, high = f"{pump.lowest_speed:g}", f"{pump.highest_speed:g}"
             allowed = f"{low} rpm" if low == high else f"{low} rpm to {high} rpm"
             given = quoted(value_at(place, tables))
             yield Fault(path_text(place), given, f"{allowed}, what a {quoted(name)} pump turns")
+
+
+def _cooling(tables: Tables) -> Iterator[Fault]:
+    """A pool that solar may not both heat and cool at one temperature."""
+    place: Place = ("controls", "cooling_target")
+    target, cooling = _quantity(tables, ("pool", "target")), _quantity(tables, place)
+    if target is None or cooling is None:
+        return
+    deadband = _quantity(tables, ("controls", "deadband"))
+    least = target + 2.0 * (DEADBAND if deadband is None else deadband)
+    if cooling < least:
+        units: System = "SI" if tables.get("units") == "SI" else "US"
+        given, allowed = quoted(value_at(place, tables)), show(least, "temperature", units)
+        yield Fault(
+            path_text(place), given, f"{allowed} or more, pool.target and the deadband twice"
+        )
 
 
 def _currency(tables: Tables) -> Iterator[Fault]:
