@@ -93,7 +93,7 @@ def speed_for_flow(job: Job, flow: float, solar: bool, temp_water: float = TEMP_
     Bisection. Flow rises with speed, by a jump where water first gets over the top: a flow inside
     the jump gets the speed just above it, which gives more than was asked for.
     """
-    pump = pump_named(job.pump.pump)
+    pump = pump_named(job.pump.pump, own=job.own_pump)
     low, high = pump.lowest_speed, pump.highest_speed
 
     def flow_of(speed: float) -> float:
