@@ -10,6 +10,7 @@ from noonwater.core.errors import InputError
 from noonwater.hydraulics.trace import Trace, trace_job
 from noonwater.hydraulics.trace_findings import trace_findings
 from noonwater.hydraulics.trace_without import trace_without
+from noonwater.hydraulics.volume import pipe_volume
 from noonwater.model.job import Job
 from tests.trace_pads import pad_job, raised
 
@@ -83,9 +84,17 @@ def test_without_the_filter_check_valve_media_run_to_the_pool() -> None:
 
 
 def test_without_the_roof_return_check_valve_filtered_water_climbs_the_return() -> None:
-    trace = trace_job(pad_job(check_valves=("after filter",), breaker="none"))
-    assert "roof return" in backward(trace, "filter 2400 rpm")
-    assert "roof return" not in backward(trace_job(pad_job(breaker="none")), "filter 2400 rpm")
+    """As high as the head at the tie-in; against air at the top it comes no further."""
+    trace = trace_job(pad_job(check_valves=("after filter",)))
+    state = trace.state("filter 1700 rpm")
+    head = state.running.head[("return tee", "run in")]
+    top = trace.case.circuit.part("vacuum breaker").elevation
+    pipe = next(p for p in trace.case.circuit.pipes if p.name == "roof return")
+    climbed = 1000.0 * pipe_volume(pipe) * (head - 0.3) / (top - 0.3)
+    assert 0.3 < head < top
+    assert state.part("roof return").litres == pytest.approx(climbed, rel=1e-6)
+    assert backward(trace, "filter 1700 rpm") == {"roof return"}
+    assert not backward(trace_job(pad_job()), "filter 1700 rpm")
 
 
 def test_the_roof_empties_through_a_heater_behind_it_only() -> None:

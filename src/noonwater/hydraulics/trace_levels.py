@@ -72,7 +72,7 @@ def settle(
     outlets = outlets_of(plumbing, heads or {})
     carrying = frozenset(heads or {})
     air = _invade(plumbing, before, outlets, carrying, siphon_limit)
-    level, _ = sink(plumbing, outlets, air)
+    level, _ = sink(plumbing, outlets, air, carrying)
     after = []
     for number, passage in enumerate(plumbing.passages):
         ends = (passage.start, passage.stop)
@@ -106,7 +106,10 @@ def outlets_of(plumbing: Plumbing, heads: Mapping[int, float]) -> dict[int, floa
 
 
 def sink(
-    plumbing: Plumbing, outlets: Mapping[int, float], air: frozenset[int]
+    plumbing: Plumbing,
+    outlets: Mapping[int, float],
+    air: frozenset[int],
+    carrying: frozenset[int] = frozenset(),
 ) -> tuple[tuple[float, ...], tuple[int, ...]]:
     """Level that the water at each place can sink to, and the passage it takes.
 
@@ -118,6 +121,8 @@ def sink(
         Level at each outlet. [m]
     air : frozenset of int
         Places that air has reached: water passes them only if it stands above them.
+    carrying : frozenset of int
+        Places that the pump's water passes: each keeps its own head.
 
     Returns
     -------
@@ -137,6 +142,8 @@ def sink(
             continue
         over = max(level, plumbing.elevation[place]) if place in air else level
         for other, number, _ in plumbing.into[place]:
+            if other in carrying:
+                continue
             further = (over, length + plumbing.passages[number].length)
             if further < best[other]:
                 best[other] = further
@@ -187,7 +194,7 @@ def reached_level(
     -------
     tuple
         Levels [m], minus infinity where none comes; by place the passage and whether it is passed
-        forward. Water goes on from a place that lies under its level.
+        forward. Water goes on from a place that lies under its level; a source keeps its own.
     """
     reach = [-inf] * len(plumbing.elevation)
     by: dict[int, tuple[int, bool]] = {}
@@ -201,7 +208,7 @@ def reached_level(
         if level < reach[place] or level < plumbing.elevation[place] - LEVEL:
             continue
         for other, number, forward in plumbing.out[place]:
-            if level > reach[other]:
+            if level > reach[other] and other not in heads:
                 reach[other] = level
                 by[other] = (number, forward)
                 heapq.heappush(queue, (negative, other))
@@ -220,7 +227,7 @@ def _invade(
     air = set(dry)
     sources = {*plumbing.breakers, *plumbing.openings} - carrying
     queue = [(-plumbing.elevation[place], place, True) for place in sources]
-    hanging, _ = sink(plumbing, outlets, frozenset(air))
+    hanging, _ = sink(plumbing, outlets, frozenset(air), carrying)
     for place, level in enumerate(hanging):
         if plumbing.elevation[place] - level > siphon_limit and place not in carrying:
             queue.append((-plumbing.elevation[place], place, True))
@@ -231,7 +238,9 @@ def _invade(
         _, place, source = heapq.heappop(queue)
         if place in reached:
             continue
-        if place not in dry and not _leaves(plumbing, place, outlets, air, source):
+        if place not in dry and not _leaves(
+            plumbing, place, outlets, air, carrying=carrying, source=source
+        ):
             continue
         if source and place not in risen:
             # Air that comes in rises first; what opens up there may leave the source under water.
@@ -263,7 +272,13 @@ def _above(plumbing: Plumbing, place: int, without: set[int]) -> set[int]:
 
 
 def _leaves(
-    plumbing: Plumbing, place: int, outlets: Mapping[int, float], air: set[int], source: bool
+    plumbing: Plumbing,
+    place: int,
+    outlets: Mapping[int, float],
+    air: set[int],
+    *,
+    carrying: frozenset[int],
+    source: bool,
 ) -> bool:
     """Whether water at a place can go lower; at a source it has to, or it keeps air out."""
     height = plumbing.elevation[place]
@@ -273,6 +288,8 @@ def _leaves(
         here = stack.pop()
         if outlets.get(here, inf) <= limit and not (source and here == place):
             return True
+        if here in carrying:
+            continue
         for other, _, _ in plumbing.out[here]:
             if other not in seen and (other not in air or plumbing.elevation[other] <= limit):
                 seen.add(other)
