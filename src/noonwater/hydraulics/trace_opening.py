@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from noonwater.hydraulics.trace_levels import LEVEL, Rest, Shares, rise, settle
+from noonwater.hydraulics.trace_levels import LEVEL, Rest, Shares, settle
 from noonwater.hydraulics.trace_plumbing import Plumbing, Setting, plumbing_of
 from noonwater.model.circuit import Circuit
 
@@ -106,21 +105,3 @@ def opened(
         if above > 0.0 or litres > LEAST:
             found.append(Opening(part.name, above > 0.0, above, litres))
     return tuple(found)
-
-
-def refilled(plumbing: Plumbing, shares: Sequence[float]) -> Shares:
-    """How full everything is once the pool has run in.
-
-    Parameters
-    ----------
-    plumbing : Plumbing
-        The circuit under one setting.
-    shares : sequence of float
-        How full each passage was. [-]
-
-    Returns
-    -------
-    tuple of float
-        How full each is. [-]
-    """
-    return rise(plumbing, tuple(shares), {})

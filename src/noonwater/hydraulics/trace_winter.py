@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Literal
 
-from noonwater.hydraulics.trace_levels import Shares
 from noonwater.hydraulics.trace_moves import (
     Move,
     moved_setting,
@@ -322,21 +321,3 @@ def _leftovers(case: Case, last: Step) -> tuple[Leftover, ...]:
 
 def _vessels(case: Case) -> set[str]:
     return {part.name for part in case.circuit.parts if vessel_of(part)}
-
-
-def litres_of(case: Case, shares: Shares) -> float:
-    """All water in parts and pipes.
-
-    Parameters
-    ----------
-    case : Case
-        Circuit and limits.
-    shares : tuple of float
-        How full each passage is. [-]
-
-    Returns
-    -------
-    float
-        [L]
-    """
-    return case.plumbing(Setting()).litres(shares)
