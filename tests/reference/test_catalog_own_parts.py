@@ -179,7 +179,7 @@ def own_panel(row):
 def test_a_converted_certificate_gives_its_own_row_again(shared):
     """At the test's flow and the middle wind, by the balance along the flow, to rounding.
 
-    The rows' second coefficient, a per cent or two of the loss, is left out on both sides.
+    The rows' second coefficient, up to 8 % of the loss at 10 K, is left out on both sides.
     """
     wind = TEST_WIND_RANGE[1]
     for row in rows(shared, "panels_tested.csv"):
