@@ -7,6 +7,8 @@ unless an edit sets it.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from noonwater.hydraulics.arrangement_edit import edited
 from noonwater.hydraulics.arrangement_pad import (
     lay_bypass,
@@ -42,6 +44,11 @@ def fill_circuit(job: Job) -> Circuit:
     InputError
         A name that neither the catalog nor the job knows; an edit that can't be made.
     """
+    return _filled(job)
+
+
+@lru_cache(maxsize=64)
+def _filled(job: Job) -> Circuit:
     plan = new_plan(job)
     lay_suction(plan)
     solar = lay_diverter(plan, lay_filter(plan))

@@ -268,6 +268,18 @@ class Circuit:
     own_pumps: tuple[OwnPump, ...] = ()
     own_panels: tuple[OwnPanel, ...] = ()
 
+    def __hash__(self) -> int:
+        """Hash of all there is, worked out once: answers are kept by circuit."""
+        known = self.__dict__.get("_hash")
+        if known is None:
+            known = hash((self.parts, self.pipes, self.own_pumps, self.own_panels))
+            object.__setattr__(self, "_hash", known)
+        return int(known)
+
+    def __getstate__(self) -> dict[str, object]:
+        """Leave the hash out of a copy for another process: there texts hash otherwise."""
+        return {name: value for name, value in self.__dict__.items() if name != "_hash"}
+
     def part(self, name: str) -> Part:
         """Find a part by name."""
         return next(part for part in self.parts if part.name == name)
