@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
+from noonwater.app.night_answer import NightAnswer, answer_night
 from noonwater.app.study import check_job, study_flow, study_year
 from noonwater.app.sureness import sureness_of
 from noonwater.app.text import finding_lines
@@ -49,6 +50,17 @@ def year(path: Path | str) -> YearAnswer:
     """
     job = read_job(path)
     return YearAnswer(job, *study_year(job), sureness_of(job))
+
+
+def night(path: Path | str) -> NightAnswer:
+    """Answer how cold the roof gets at night, when to drain it and when to reopen.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job file or its weather.
+    """
+    return answer_night(read_job(path))
 
 
 def flow(path: Path | str) -> FlowAnswer:

@@ -89,6 +89,19 @@ def trace(job: str, as_json: bool, state: str | None, without: str | None) -> No
 @noonwater.command()
 @job_argument
 @json_option
+def night(job: str, as_json: bool) -> None:
+    """Tell how cold the roof gets at night, when to drain and when to reopen.
+
+    JOB is a job file.
+    """
+    from noonwater.app import verbs
+
+    _show(verbs.night(job), as_json)
+
+
+@noonwater.command()
+@job_argument
+@json_option
 def check(job: str, as_json: bool) -> None:
     """Tell what is wrong with the design.
 
