@@ -39,17 +39,17 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--quick", action="store_true", help="fewer repetitions")
     quick = parser.parse_args().quick
-    from bench.network import network_ratio
+    from bench.network import network_promises
     from bench.year import loop_against_integrator, loop_against_sun
 
     held = True
     pairs = 3 if quick else 9
-    for promise in (
-        lambda: loop_against_sun(pairs),
-        lambda: loop_against_integrator(pairs),
-        lambda: network_ratio(pairs),
-    ):
-        name, ratio, limit = promise()
+    promises = [
+        loop_against_sun(pairs),
+        loop_against_integrator(pairs),
+        *network_promises(pairs),
+    ]
+    for name, ratio, limit in promises:
         good = ratio <= limit
         held = held and good
         print(f"{name}: ratio {ratio:.4g}, limit {limit:.4g}, {'held' if good else 'NOT HELD'}")

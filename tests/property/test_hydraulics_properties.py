@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import given
+from hypothesis import settings as example_settings
 from hypothesis import strategies as st
 
 from noonwater.hydraulics.arrangement import fill_circuit
+from noonwater.hydraulics.edge import CLOSE
 from noonwater.hydraulics.flow import flow_at, solve_flow
 from noonwater.hydraulics.network import build_network
 from noonwater.hydraulics.settings import Settings, water_at
 from noonwater.hydraulics.solution import solve
 from noonwater.hydraulics.states import state_at
-from noonwater.model.circuit import Circuit
+from noonwater.model.circuit import Circuit, Part, Pipe, State
 from noonwater.model.plant import Array, Bank, Period, Pump
 from noonwater.model.site import Roof
 from tests.jobs import example_job
@@ -150,3 +153,97 @@ def test_a_dirty_filter_and_cold_water_never_help(job):
     clean = flow(25.0, 0.0)
     assert flow(25.0, 1.0) <= clean + 1e-8
     assert flow(10.0, 0.0) <= clean * (1 + 1e-6) + 1e-8
+
+
+@given(jobs())
+def test_pipes_told_the_other_way_round_give_the_opposite_flow(job):
+    circuit, water, settings = fill_circuit(job), water_at(25.0), Settings(tolerance=1e-8)
+    # A header's pipe has a direction that counts: which side of a riser's joint gains the head.
+    panels = {part.name for part in circuit.of_kind("panel")}
+    turned = frozenset(
+        pipe.name for pipe in circuit.pipes if not panels & {pipe.start[0], pipe.stop[0]}
+    )
+    other = replace(
+        circuit,
+        pipes=tuple(
+            replace(pipe, start=pipe.stop, stop=pipe.start) if pipe.name in turned else pipe
+            for pipe in circuit.pipes
+        ),
+    )
+    state = state_at(job, 2500.0, True)
+    ours = solve(build_network(circuit, state, water, settings), water, settings, "as filled")
+    theirs = solve(build_network(other, state, water, settings), water, settings, "turned")
+    for name in ours.network.link_of:
+        sign = -1.0 if name in turned else 1.0
+        assert theirs.flow_in(name) == pytest.approx(sign * ours.flow_in(name), abs=1e-8)
+
+
+def symmetric(left, right):
+    """Two banks on two equal legs: the feed comes in at a tee's branch and splits to both runs."""
+    tee = ("run in", "run out", "branch")
+    parts = [
+        Part("pool", "pool", ("return", "suction"), 0.0, 0.05),
+        Part("pump", "pump", ("in", "out"), 0.3, 0.05, "variable large"),
+        Part("split", "tee", tee, 3.0, 0.05),
+        Part("join", "tee", tee, 4.0, 0.05),
+    ]
+    pipes = [
+        Pipe("suction", ("pool", "suction"), ("pump", "in"), 6.0, 0.052, 0.05, (), "suction"),
+        Pipe("feed", ("pump", "out"), ("split", "branch"), 15.0, 0.052, 0.05, (), "feed"),
+        Pipe("down", ("join", "branch"), ("pool", "return"), 20.0, 0.052, 0.05, (), "roof return"),
+    ]
+    for side, run, count in (("left", "run in", left), ("right", "run out", right)):
+        panels = [f"{side} panel {i}" for i in range(count)]
+        parts += [
+            Part(name, "panel", ("low", "high"), 3.0, 0.05, "tube 4x10", 1.0) for name in panels
+        ]
+        ends = [
+            (("split", run), (panels[0], "low"), "feed"),
+            ((panels[-1], "high"), ("join", run), "roof return"),
+        ]
+        for near, far in itertools.pairwise(panels):
+            ends += [((near, end), (far, end), "header") for end in ("low", "high")]
+        pipes += [
+            Pipe(f"{a[0]} {a[1]} to {b[0]}", a, b, 1.2, 0.048, 0.05, (), role)
+            for a, b, role in ends
+        ]
+    return Circuit(tuple(parts), tuple(pipes))
+
+
+@given(st.integers(1, 12), st.integers(1, 12), st.floats(1200.0, 3450.0))
+def test_a_mirrored_circuit_has_the_mirrored_flow(left, right, speed):
+    water, settings = water_at(25.0), Settings(tolerance=1e-8)
+    state = State("run", speed, True)
+
+    def flows(circuit):
+        return solve(build_network(circuit, state, water, settings), water, settings, "run").flow_in
+
+    ours, mirrored = flows(symmetric(left, right)), flows(symmetric(right, left))
+    assert mirrored("pump") == pytest.approx(ours("pump"), abs=1e-8)
+    for side, other, count in (("left", "right", left), ("right", "left", right)):
+        for i in range(count):
+            assert mirrored(f"{other} panel {i}") == pytest.approx(
+                ours(f"{side} panel {i}"), abs=1e-8
+            )
+
+
+@given(jobs())
+@example_settings(max_examples=25)
+def test_targets_keep_their_order(job):
+    targets = solve_flow(job).targets
+    clean, dirty = targets.priming
+    for entry in (clean, dirty):
+        if entry.speed_to_prime is not None:
+            assert entry.speed_to_prime >= entry.speed_flow_begins - CLOSE
+    assert_not_later(clean.speed_flow_begins, dirty.speed_flow_begins)
+    assert_not_later(clean.speed_to_prime, dirty.speed_to_prime)
+    for with_clean, with_dirty in zip(targets.breakers[::2], targets.breakers[1::2], strict=True):
+        assert_not_later(with_clean.speed_static, with_dirty.speed_static)
+        assert_not_later(with_clean.speed_total, with_clean.speed_static)
+
+
+def assert_not_later(earlier, later):
+    """A speed is reached no later than another; None is never."""
+    if later is not None:
+        assert earlier is not None
+        assert earlier <= later + 2 * CLOSE

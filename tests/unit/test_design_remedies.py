@@ -72,7 +72,7 @@ def test_a_bypass_is_closed_as_far_as_the_breaker_needs() -> None:
     job = replace(
         changed(
             with_roofs(eave_height=5.4),
-            pad={"arrangement": "diverter with bypass", "bypass_open": 0.4},
+            pad={"arrangement": "diverter with bypass", "bypass_open": 0.6},
         ),
         pump=Pump("single medium", ONE_SPEED),
     )

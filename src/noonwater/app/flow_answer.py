@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from noonwater.app.flow_targets import target_lines, targets_dict
 from noonwater.app.text import finding_lines, number, table
 from noonwater.core.finding import Finding
 from noonwater.core.units import System, in_system, unit_label
@@ -30,11 +31,15 @@ class FlowAnswer:
             "job": self.job.name,
             "temp_water_C": self.flow.temp_water,
             "states": [_state(state) for state in self.flow.states],
+            "targets": None if self.flow.targets is None else targets_dict(self.flow.targets),
         }
 
     def lines(self, system: System) -> list[str]:
         """Tell findings and states."""
-        return [*finding_lines(self.findings), "", *state_lines(self.flow, system)]
+        lines = [*finding_lines(self.findings), "", *state_lines(self.flow, system)]
+        if self.flow.targets is not None:
+            lines += ["", *target_lines(self.flow.targets, system)]
+        return lines
 
 
 def state_lines(flow: FlowResult, system: System) -> list[str]:
@@ -99,6 +104,7 @@ def _state(state: StateFlow) -> dict[str, Any]:
         "bank_flows_m3h": [flow * PER_HOUR for flow in state.bank_flows],
         "panel_flows_m3h": [[flow * PER_HOUR for flow in bank] for bank in state.panel_flows],
         "velocities_m_s": {entry.role: entry.velocity for entry in state.velocities},
+        "check_valves": {valve.name: valve.state for valve in state.check_valves},
         "residual_m": state.residual,
         "imbalance_m3h": state.imbalance * PER_HOUR,
         "alternative": None if state.alternative is None else _state(state.alternative),

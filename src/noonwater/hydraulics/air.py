@@ -8,19 +8,19 @@ rise so far. Lower banks may run while a higher one stands dry.
 from __future__ import annotations
 
 from collections import deque
-from dataclasses import dataclass
+from typing import cast
 
 import numpy as np
 
-from noonwater.catalog import pump_named
 from noonwater.core.errors import NotConverged
-from noonwater.hydraulics.arrays import PUMP, SHUTOFF
+from noonwater.hydraulics.arrays import ONE_WAY, OPENING, PUMP, RATIO, SHUTOFF
 from noonwater.hydraulics.joint import joint_heads
-from noonwater.hydraulics.network import Network, build_network, port_elevation
-from noonwater.hydraulics.settings import Settings, Water, constants_of
-from noonwater.hydraulics.solution import Solution, solve
+from noonwater.hydraulics.loop import Loop
+from noonwater.hydraulics.network import Network, port_elevation
+from noonwater.hydraulics.settings import constants_of
+from noonwater.hydraulics.solution import Solution
 from noonwater.hydraulics.solver import link_loss
-from noonwater.model.circuit import Circuit, Part, Pipe, State
+from noonwater.model.circuit import Circuit, Pipe, State
 
 MISS_LEAST = -1e-3
 """[m] How far a falling place may be short of head to lose, or a full one short of pressure."""
@@ -30,43 +30,6 @@ LEVEL = 1e-6
 
 Fall = tuple[int, int]
 """A node of the return and the link that begins there."""
-
-
-@dataclass(frozen=True)
-class Loop:
-    """A circuit with the water and the limits that its states are solved under.
-
-    Attributes
-    ----------
-    circuit : Circuit
-        Parts and pipes.
-    water : Water
-        What flows.
-    settings : Settings
-        Switches.
-    siphon_limit : float
-        Height that the atmosphere can hold up, see `physics.siphon`. [m]
-    priming_speed : float
-        Speed at each start, 0 where the pump starts at the running speed. [rpm]
-    """
-
-    circuit: Circuit
-    water: Water
-    settings: Settings
-    siphon_limit: float
-    priming_speed: float = 0.0
-
-    def network(self, state: State, shut: frozenset[str] = frozenset()) -> Network:
-        """The circuit's network in a state, some links shut."""
-        return build_network(self.circuit, state, self.water, self.settings, shut)
-
-    def solve(self, network: Network, state: State) -> Solution:
-        """Solve one of its networks."""
-        return solve(network, self.water, self.settings, state.name)
-
-    def part(self, kind: str) -> Part | None:
-        """The first part of a kind."""
-        return next((part for part in self.circuit.parts if part.kind == kind), None)
 
 
 def top_pipe(circuit: Circuit) -> Pipe:
@@ -111,6 +74,13 @@ def links_of_dry(network: Network, node: int) -> frozenset[str]:
         Names of all links that touch it, or what hangs together with it as high or higher: else two
         banks could still circulate through the joint above them.
     """
+    key = ("dry", node)
+    if key not in network.memo:
+        network.memo[key] = _links_of_dry(network, node)
+    return cast(frozenset[str], network.memo[key])
+
+
+def _links_of_dry(network: Network, node: int) -> frozenset[str]:
     level = network.elevation[node] - LEVEL
     ends = list(zip(network.links.start.tolist(), network.links.stop.tolist(), strict=True))
     dry, before = {node}, 0
@@ -171,10 +141,10 @@ def _full_or_falling(
     """Find which places fall; also those that water would have to leave backward."""
     chosen: list[Fall] = []
     worst = 0.0
-    solution = loop.solve(network, state)
+    solution = None
     for turn in range(8 * len(falls) + 8):
         stuck = _into_dead_ends(network, chosen)
-        if stuck:
+        if stuck and solution is not None:
             return solution, stuck
         solution = loop.solve(network.pinned_at(chosen), state)
         backward = [fall for fall in chosen if solution.flow[fall[1]] < 0.0]
@@ -235,43 +205,62 @@ def reaches_top(loop: Loop, state: State) -> bool:
     Returns
     -------
     bool
-        Judged on the pump's shut-off head times its margin; what a bypass or lower banks take
+        Judged on the pumps' shut-off heads times their margins; what a bypass or lower banks take
         counts.
     """
-    top = top_pipe(loop.circuit)
-    full = loop.network(state)
-    node = full.node_of[top.start]
-    blocked = loop.network(state, links_of_dry(full, node))
-    lift = float(full.elevation[node])
-    part = loop.part("pump")
-    assert part is not None
-    pump = pump_named(part.catalog, own=loop.circuit.own_pumps)
-    if part.name not in blocked.link_of:
-        ratio = state.speed / pump.rated_speed
-        return bool(ratio**2 * pump.head_shutoff * pump.head_margin >= lift)
-    blocked.links.figures[blocked.links.kind == PUMP, SHUTOFF] *= pump.head_margin
-    foot = _foot(full, blocked, node)
-    return bool(loop.solve(blocked, state).head[foot] >= lift)
+    careful = loop.careful()
+    full = careful.network(state)
+    node = full.node_of[top_pipe(loop.circuit).start]
+    return standing_head(careful, state, full, node) >= float(full.elevation[node])
 
 
-def _foot(full: Network, blocked: Network, top: int) -> int:
-    """Node where the column that stands below the high point hangs on what still flows."""
+def standing_head(loop: Loop, state: State, full: Network, top: int) -> float:
+    """Head under the column that stands below a place of the array while nothing runs over it.
+
+    Parameters
+    ----------
+    loop : Loop
+        The circuit and its limits.
+    state : State
+        Positions and speed.
+    full : Network
+        All that can carry water in that state.
+    top : int
+        Node of the place.
+
+    Returns
+    -------
+    float
+        To which the column would rise, above the pool's water. [m]
+    """
+    blocked = loop.network(state, links_of_dry(full, top))
     flowing = {
         node: blocked.node_of[port]
         for port, node in full.node_of.items()
         if port in blocked.node_of
     }
     around: dict[int, list[int]] = {}
-    for start, stop in zip(full.links.start.tolist(), full.links.stop.tolist(), strict=True):
-        # Only upstream: what lies below the high point on the way to the pool is not its foot.
-        around.setdefault(stop, []).append(start)
-    queue, seen = deque([top]), {top}
+    # Only upstream: what lies below the high point on the way to the pool is not its foot.
+    for link, stop in enumerate(full.links.stop.tolist()):
+        around.setdefault(stop, []).append(link)
+    queue, seen = deque([(top, 0.0)]), {top}
     while queue:
-        node = queue.popleft()
-        if node in flowing:
-            return flowing[node]
-        for other in around.get(node, []):
+        node, head = queue.popleft()
+        if node in flowing and not blocked.empty:
+            return head + float(loop.solve(blocked, state).head[flowing[node]])
+        if node == 0 or node in full.levels:
+            return head + full.levels.get(node, 0.0)
+        for link in around.get(node, []):
+            other = int(full.links.start[link])
             if other not in seen:
                 seen.add(other)
-                queue.append(other)
-    return 0
+                queue.append((other, head + _head_at_rest(full, link)))
+    return 0.0
+
+
+def _head_at_rest(network: Network, link: int) -> float:
+    """Head that a link adds to a column that does not move: pumps add, springs take. [m]."""
+    figures = network.links.figures[link]
+    if network.links.kind[link] == PUMP:
+        return float(figures[SHUTOFF] * figures[RATIO] ** 2)
+    return -float(figures[OPENING]) if network.links.kind[link] == ONE_WAY else 0.0

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import pi
 
 from noonwater.catalog import (
+    PumpType,
     check_valve_named,
     cleaner_named,
     filter_named,
@@ -21,6 +22,7 @@ from noonwater.hydraulics.arrays import ONE_WAY, PLAIN, PUMP
 from noonwater.hydraulics.settings import Settings, Water
 from noonwater.model.circuit import Circuit, Part, Pipe, Port, State
 from noonwater.physics.fitting import (
+    OPENING_LEAST,
     fitting_coefficient_crane,
     valve_coefficient,
 )
@@ -78,6 +80,10 @@ class Setting:
         """Figures of a link that loses by a coefficient on its pipe's velocity."""
         diameter = self.diameters[part.name]
         return (0.0, diameter, 0.0, 0.0, self.quadratic_of(K, diameter), 0.0)
+
+    def lift_of(self, pump: PumpType) -> float:
+        """Shut-off head of a pump that is reckoned with. [m]."""
+        return pump.head_shutoff * (pump.head_margin if self.settings.head_margin else 1.0)
 
 
 def elements_of(
@@ -155,7 +161,7 @@ def _pump(part: Part, setting: Setting) -> Iterator[Element]:
     if speed > 0.0:
         pump = pump_named(part.catalog, own=setting.circuit.own_pumps)
         ratio = speed / pump.rated_speed
-        figures = (pump.head_shutoff, pump.fall, pump.exponent, ratio, 0.0, 0.0)
+        figures = (setting.lift_of(pump), pump.fall, pump.exponent, ratio, 0.0, 0.0)
         yield _through(part, PUMP, figures)
     elif part.kind == "booster pump" or _opens_to_air(setting):
         # The filter pump at rest moves nothing but what falls to an open drain.
@@ -210,7 +216,7 @@ def _check_valve(part: Part, setting: Setting) -> Iterator[Element]:
 
 def _valve(part: Part, setting: Setting) -> Iterator[Element]:
     opening = setting.state.position_of(part)
-    if opening > 0.0:
+    if opening >= OPENING_LEAST:
         K_open = fitting_loss(fitting_named("ball valve"), setting.diameters[part.name])
         kind = ONE_WAY if part.kind == "drain" else PLAIN
         # Air that an open drain draws in is not reckoned with: then nothing passes it.
@@ -222,7 +228,7 @@ def _diverter(part: Part, setting: Setting) -> Iterator[Element]:
     opening = setting.state.position_of(part)
     K_open = fitting_loss(fitting_named("diverter"), setting.diameters[part.name])
     for (start, stop), share in zip(part.ways, (1.0 - opening, opening), strict=True):
-        if share > 0.0:
+        if share >= OPENING_LEAST:
             figures = setting.minor(part, valve_coefficient(K_open, share))
             way = start[1] if stop[1] == part.ports[0] else stop[1]
             yield Element(f"{part.name} to {way}", start, stop, PLAIN, figures)

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from math import pi
+from typing import Literal
 
 from noonwater.catalog import pump_named
 from noonwater.core.constants import GRAVITY
 from noonwater.core.errors import InputError
-from noonwater.hydraulics.air import Loop
 from noonwater.hydraulics.arrangement import fill_circuit
+from noonwater.hydraulics.loop import Loop, loop_of
 from noonwater.hydraulics.operating import BreakerState, operate
-from noonwater.hydraulics.settings import Settings, Water, water_at
+from noonwater.hydraulics.settings import Settings, Water
 from noonwater.hydraulics.solution import Solution
 from noonwater.hydraulics.states import job_states, speed_faults, state_at
+from noonwater.hydraulics.targets import Targets, targets_of
 from noonwater.model.circuit import Circuit, Port, State
 from noonwater.model.job import Job
-from noonwater.physics.air import pressure_at_elevation, vapour_pressure_saturation
 from noonwater.physics.pump import pump_head, pump_power
-from noonwater.physics.siphon import siphon_height
 
 ROLES = ("suction", "pad", "feed", "roof return", "return")
 
@@ -33,6 +34,18 @@ class PipeVelocity:
     role: str
     pipe: str
     velocity: float
+
+
+LEAK = 1e-6
+"""[m³/s] Below this a check valve counts as shut: a shut one leaks 1e-8 a metre in the solver."""
+
+
+@dataclass(frozen=True)
+class CheckValve:
+    """A check valve in a state: its name, and whether it is open, held shut, or in still water."""
+
+    name: str
+    state: Literal["open", "shut", "still"]
 
 
 @dataclass(frozen=True)
@@ -56,7 +69,7 @@ class StateFlow:
     head : float
         Of the pump. [m]
     power : float
-        At the wire. [W]
+        Of all pumps at the wire. [W]
     breaker : {"none", "shut", "open", "dry"}
         No breaker; shut by pressure; drawing air; no water at it.
     primes : bool
@@ -76,6 +89,8 @@ class StateFlow:
         Static, at the breaker. [Pa]
     velocities : tuple of PipeVelocity
         By role of pipe.
+    check_valves : tuple of CheckValve
+        Open; held shut, by its spring or by water from behind; or in water that stands still.
     residual : float
         Largest miss of a link's energy balance. [m]
     imbalance : float
@@ -103,6 +118,7 @@ class StateFlow:
     pressure_array_low: float | None
     pressure_breaker: float | None
     velocities: tuple[PipeVelocity, ...]
+    check_valves: tuple[CheckValve, ...]
     residual: float
     imbalance: float
     alternative: StateFlow | None = None
@@ -122,12 +138,15 @@ class FlowResult:
         [°C]
     settings : Settings
         Switches that were set.
+    targets : Targets or None
+        What to set the pad to; None where solar is allowed in no period.
     """
 
     states: tuple[StateFlow, ...]
     circuit: Circuit
     temp_water: float
     settings: Settings
+    targets: Targets | None = None
 
     def state(self, name: str) -> StateFlow:
         """Find a state by name."""
@@ -162,9 +181,11 @@ def solve_flow(
     """
     settings = settings or Settings()
     circuit = fill_circuit(job)
-    job_loop = _loop_of(job, circuit, temp_water, settings)
-    states = tuple(_state_flow(job_loop, state) for state in job_states(job))
-    return FlowResult(states, circuit, temp_water, settings)
+    job_loop = loop_of(job, circuit, temp_water, settings)
+    states = job_states(job)
+    flows = tuple(_state_flow(job_loop, state) for state in states)
+    targets = targets_of(job, job_loop, states)
+    return FlowResult(flows, circuit, temp_water, settings, targets)
 
 
 def flow_at(job: Job, speed: float, solar: bool, temp_water: float = TEMP_WATER) -> StateFlow:
@@ -195,19 +216,8 @@ def flow_at(job: Job, speed: float, solar: bool, temp_water: float = TEMP_WATER)
     faults = speed_faults(pump, speed, "speed") if speed > 0.0 else []
     if faults:
         raise InputError(faults)
-    job_loop = _loop_of(job, fill_circuit(job), temp_water, Settings())
+    job_loop = loop_of(job, fill_circuit(job), temp_water, Settings())
     return _state_flow(job_loop, state_at(job, speed, solar))
-
-
-def _loop_of(job: Job, circuit: Circuit, temp_water: float, settings: Settings) -> Loop:
-    water = water_at(temp_water)
-    limit = siphon_height(
-        pressure_at_elevation(job.site.elevation),
-        vapour_pressure_saturation(temp_water),
-        water.density,
-        settings.gravity,
-    )
-    return Loop(circuit, water, settings, limit, job.pump.priming_speed or 0.0)
 
 
 @lru_cache(maxsize=512)
@@ -267,6 +277,7 @@ def _describe(
         pressure_array_low=min(headers) if headers else None,
         pressure_breaker=_pressure(solution, water, ("vacuum breaker", "in")),
         velocities=_velocities(circuit, solution),
+        check_valves=_check_valves(circuit, solution),
         residual=solution.residual,
         imbalance=solution.imbalance(),
         alternative=alternative,
@@ -288,6 +299,18 @@ def _pump_figures(circuit: Circuit, state: State, solution: Solution) -> tuple[f
     return head, power
 
 
+def _check_valves(circuit: Circuit, solution: Solution) -> tuple[CheckValve, ...]:
+    return tuple(
+        CheckValve(
+            part.name,
+            ("open" if solution.flow_in(part.name) > LEAK else "shut")
+            if part.name in solution.network.link_of
+            else "still",
+        )
+        for part in circuit.of_kind("check valve")
+    )
+
+
 def _pressure(solution: Solution, water: Water, port: Port) -> float | None:
     head = solution.pressure_head(port)
     return None if head is None else water.density * GRAVITY * head
@@ -305,7 +328,7 @@ def _panel_flows(circuit: Circuit, solution: Solution) -> tuple[tuple[float, ...
 def _velocities(circuit: Circuit, solution: Solution) -> tuple[PipeVelocity, ...]:
     fastest: dict[str, PipeVelocity] = {}
     for pipe in circuit.pipes:
-        area = 0.25 * 3.141592653589793 * pipe.diameter**2
+        area = 0.25 * pi * pipe.diameter**2
         here = PipeVelocity(pipe.role, pipe.name, abs(solution.flow_in(pipe.name)) / area)
         if pipe.role not in fastest or here.velocity > fastest[pipe.role].velocity:
             fastest[pipe.role] = here

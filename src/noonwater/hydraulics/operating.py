@@ -9,7 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from noonwater.hydraulics.air import Loop, links_of_dry, reaches_top, settle_with_air, top_pipe
+from noonwater.hydraulics.air import links_of_dry, reaches_top, settle_with_air, top_pipe
+from noonwater.hydraulics.loop import Loop
+from noonwater.hydraulics.priming import carries_air
 from noonwater.hydraulics.solution import Solution
 from noonwater.model.circuit import State
 
@@ -67,10 +69,12 @@ def operate(loop: Loop, state: State) -> Operation:
     """
     network = loop.network(state)
     breaker = loop.part("vacuum breaker")
-    if not state.solar or state.speed <= 0.0 or network.empty:
+    top = network.node_of.get(top_pipe(loop.circuit).start)
+    if not state.solar or state.speed <= 0.0 or top is None:
         at_rest = loop.solve(network, state)
-        return Operation(at_rest, "dry" if breaker else "none", True, 0.0)
-    top = network.node_of[top_pipe(loop.circuit).start]
+        # Solar by name with a valve shut on the way to the roof: nothing gets there.
+        idle = not state.solar or state.speed <= 0.0
+        return Operation(at_rest, "dry" if breaker else "none", idle, 0.0)
     lift = float(network.elevation[top])
     sealed = loop.solve(network, state)
     below = float(sealed.head[top]) - lift
@@ -83,11 +87,13 @@ def operate(loop: Loop, state: State) -> Operation:
     if primes and below >= 0.0 and gauge >= 0.0:
         return Operation(sealed, "shut" if breaker else "none", True, lift)
     draws_air = not siphon or gauge < 0.0 or is_priming(state)
+    # A start that only runs over the top leaves its air there: no siphon forms.
+    formed = primes and not draws_air and carries_air(loop, start)
     with_siphon: tuple[Solution | None, BreakerState] = (
         (sealed, "shut" if breaker else "none") if siphon else (None, "none")
     )
     with_air, runs_over = _with_air(loop, state, links_of_dry(network, top))
-    if primes and not draws_air:
+    if formed:
         other, word = with_air, _word(loop, runs_over, "open")
         return Operation(sealed, with_siphon[1], True, lift, other, word)
     primes = primes and runs_over

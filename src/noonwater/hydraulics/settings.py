@@ -29,6 +29,9 @@ class Settings:
         momentum out. [-]
     filter_load : float
         0 clean to 1 due for cleaning. [-]
+    head_margin : bool
+        Whether only that share of an extrapolated shut-off head is reckoned with that the pump's
+        row of the catalog says: for lifts, not for flows.
     gravity : float
         [m/s²]
     tolerance : float
@@ -41,6 +44,7 @@ class Settings:
     theta_dividing: float = 1.0
     theta_combining: float = 2.0
     filter_load: float = 0.0
+    head_margin: bool = False
     gravity: float = GRAVITY
     tolerance: float = 1e-6
     iterations: int = 1500
