@@ -6,6 +6,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from noonwater.app.control_answer import control_lines, controls_dict, month_dict
 from noonwater.app.flow_answer import FlowAnswer, state_lines
 from noonwater.app.sureness import range_lines, ranges_dict
 from noonwater.app.text import MONTH_NAMES, finding_lines, folded, number, table
@@ -50,6 +51,7 @@ class YearAnswer:
             "pump_cost": sum(month.pump_cost for month in year.months),
             "currency": self.job.money.currency,
             "ranges": ranges_dict(self.sure, self.job),
+            "controls": controls_dict(self.job, self.flow, year),
             "weather": {
                 key: value for key, value in asdict(year.weather).items() if key != "findings"
             },
@@ -68,6 +70,8 @@ class YearAnswer:
             "",
             _opening(self.year, self.job, system),
             *range_lines(self.sure, system),
+            "",
+            *control_lines(self.job, self.flow, self.year, system),
             "",
             *state_lines(self.flow, system),
             "",
@@ -187,4 +191,5 @@ def _month(month: Month) -> dict[str, Any]:
         "pump_kWh": month.pump_energy / KWH,
         "pump_without_solar_kWh": month.pump_energy_without_solar / KWH,
         "pump_cost": month.pump_cost,
+        **month_dict(month),
     }
