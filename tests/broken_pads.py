@@ -32,7 +32,7 @@ def correct_pads() -> list[Job]:
         changed(pad={"return_length": 6.0, "suction_length": 6.0}),
         changed(pad={"sanitizer": "salt cell"}),
         changed(pad={"isolation_valves": ("feed", "roof return"), "drains": ("feed",)}),
-        changed(pad={"diverter_seal": "drain-down hole"}),
+        changed(pad={"diverter_seal": "seals tight"}),
         with_roofs(changed(pad={"filter": "sand"}), eave_height=1.1),
         changed(pool={"area": 50.0, "depth": 1.2}),
         changed(pump={"priming_speed": 3200.0}),

@@ -92,7 +92,7 @@ def test_four_of_five_hidden_truths_lie_in_the_range() -> None:
 
 
 def test_evaporation_and_wind_at_the_water_matter_most() -> None:
-    sure = sureness(base(), doubts(), start(), 128)
+    sure = sureness(((base(), start()),), doubts(), 128)
     assert {weight.name for weight in sure.weights[:2]} <= {
         "evaporation", "wind at the water", "sun of the weather's source",
     }  # fmt: skip
@@ -173,3 +173,21 @@ def test_the_short_way_gives_the_inputs_of_the_long_way() -> None:
         )
     assert short.pool == long.pool
     assert middle_belief(doubts()).evaporation == 1.0
+
+
+def test_several_years_bring_their_weather_into_the_range() -> None:
+    warm = base().inputs.drivers
+    other = warm._replace(temp_air=warm.temp_air - 4.0)
+    cold = Base(
+        base().inputs._replace(drivers=other),
+        base().middle,
+        base().panels,
+        base().sun,
+        base().sky,
+    )
+    one = sureness(((base(), start()),), doubts(), 64)
+    two = sureness(((base(), start()), (cold, start())), doubts(), 64)
+    assert two.weather_left_out == ""
+    assert two.season_pool.low < one.season_pool.low
+    assert "weather from year to year" in [weight.name for weight in two.weights]
+    assert sum(weight.share for weight in two.weights) == pytest.approx(1.0)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import TYPE_CHECKING, Any
 
 from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.app.text import MONTH_NAMES, number
-from noonwater.app.weather import weather_of
+from noonwater.app.weather import weather_of, weather_spread_of, weather_years_of
 from noonwater.core.units import System, in_system, unit_label
 from noonwater.model.job import Job
+from noonwater.model.site import WeatherFromFile
 
 if TYPE_CHECKING:
     from noonwater.design.calibrate import Calibration
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
 KWH = 3.6e6
 CALIBRATION_SAMPLES = 512
+MOST_YEARS = 12
 
 
 def believed(job: Job) -> tuple[Base, tuple[Doubt, ...], Floats]:
@@ -52,10 +54,15 @@ def sureness_of(job: Job) -> Sureness:
     NoonwaterError
         When the year has no answer.
     """
-    from noonwater.design.sure import sureness
+    from noonwater.design.sure import SAMPLES, sureness
 
-    base, doubts, start = believed(job)
-    return sureness(base, doubts, start)
+    if weather_spread_of(job) is None or not isinstance(job.weather, WeatherFromFile):
+        base, doubts, start = believed(job)
+        return sureness(((base, start),), doubts)
+    named = [year.calendar_year for year in weather_years_of(job)][-MOST_YEARS:]
+    studied = [believed(replace(job, weather=replace(job.weather, year=year))) for year in named]
+    bases = tuple((base, start) for base, _, start in studied)
+    return sureness(bases, studied[0][1], samples=max(SAMPLES, 8 * len(bases)))
 
 
 def ranges_dict(sure: Sureness, job: Job) -> dict[str, Any]:
@@ -88,14 +95,17 @@ def range_lines(sure: Sureness, system: System) -> list[str]:
     heaviest = [weight for weight in sure.weights if weight.share >= 0.05]
     matters = ", ".join(f"{weight.name} {100 * weight.share:.0f} %" for weight in heaviest)
     days = sure.days_at_target
+    often = "four times in five" if sure.weather_left_out else "in most years (four of five)"
     return [
-        f"How sure: four times in five the season's mean is {span(sure.season_pool)} {degrees},"
+        f"How sure: {often} the season's mean is {span(sure.season_pool)} {degrees},"
         f" with {number(days.low)} to {number(days.high)} days at the target and"
         f" {number(sure.solar_heat.low / KWH)} to {number(sure.solar_heat.high / KWH)} kWh of solar"
         " heat.",
         f"  by month, {degrees}: {months}",
         f"  what makes the range: {matters}; measure it: noonwater calibrate",
-        f"  not in it: weather from year to year, for {sure.weather_left_out}",
+        f"  not in it: weather from year to year, for {sure.weather_left_out}"
+        if sure.weather_left_out
+        else "  weather from year to year is in it",
     ]
 
 

@@ -120,11 +120,14 @@ def standing_water(job: Job) -> str:
     Returns
     -------
     str
-        "pad.breaker" where nothing lets air in, the roof's height where a panel lies below the
+        "pad.breaker" where nothing lets air in, "pad.diverter_seal" where the feed is shut in, the
+        roof's height where a panel lies below the
         pool's water.
     """
     if job.pad.breaker == "none":
         return "pad.breaker"
+    if not job.pad.drains_down:
+        return "pad.diverter_seal"
     lowest = min(bank_places(job), key=lambda place: place.bottom)
     if lowest.bottom >= 0.0:
         return ""

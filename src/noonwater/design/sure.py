@@ -6,6 +6,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from noonwater.climate.weather_year import month_of_hour
 from noonwater.design.doubts import Doubt, Floats, beliefs
@@ -19,6 +20,7 @@ SAMPLES = 64
 SEED = 20
 SPIN_UP_DAYS = 45
 WORKERS = 2
+ONE_YEAR = "one typical or made year holds no spread from year to year"
 LOW, HIGH = 0.1, 0.9
 """[-] Ends of the stated range: four of five cases lie inside."""
 
@@ -97,18 +99,20 @@ class Sureness:
 
 
 def sureness(
-    base: Base, doubts: tuple[Doubt, ...], start: Floats, samples: int = SAMPLES, seed: int = SEED
+    bases: tuple[tuple[Base, Floats], ...],
+    doubts: tuple[Doubt, ...],
+    samples: int = SAMPLES,
+    seed: int = SEED,
 ) -> Sureness:
     """Run the year in many beliefs and read off ranges.
 
     Parameters
     ----------
-    base : Base
-        The job's shared inputs.
+    bases : tuple of (Base, (BANKS + banks,) array)
+        The job's shared inputs and the settled start of its middle year; one pair, or one a real
+        year: then the beliefs take the years in turn, and weather is in the ranges.
     doubts : tuple of Doubt
         What is in doubt.
-    start : (BANKS + banks,) array
-        State of the settled middle year on 1 January.
     samples, seed : int
         How many beliefs, and which.
 
@@ -117,18 +121,45 @@ def sureness(
     Sureness
     """
     drawn, values = beliefs(doubts, samples, seed)
-    outcomes = run_beliefs(base, drawn, start)
-    season = season_means(base.inputs, outcomes)
+    turn = np.arange(len(drawn)) % len(bases)
+    parts = [
+        run_beliefs(base, [drawn[i] for i in np.flatnonzero(turn == number)], start)
+        for number, (base, start) in enumerate(bases)
+    ]
+    outcomes = _in_turn(parts, turn)
+    season = season_means(bases[0][0].inputs, outcomes)
+    weights = weights_of(doubts, values, season)
     return Sureness(
         pool=tuple(range_of(outcomes.pool[:, month]) for month in range(12)),
         season_pool=range_of(season),
         days_at_target=range_of(outcomes.days_at_target),
         solar_heat=range_of(outcomes.solar_heat),
         pump_energy=range_of(outcomes.pump_energy),
-        weights=weights_of(doubts, values, season),
-        weather_left_out="one typical year holds no spread from year to year",
+        weights=weights if len(bases) == 1 else _with_weather(weights, season, turn),
+        weather_left_out=ONE_YEAR if len(bases) == 1 else "",
         samples=samples,
     )
+
+
+def _in_turn(parts: list[Outcomes], turn: NDArray[np.intp]) -> Outcomes:
+    order = np.argsort(np.argsort(turn, kind="stable"), kind="stable")
+    return Outcomes(
+        np.concatenate([part.pool for part in parts])[order],
+        np.concatenate([part.days_at_target for part in parts])[order],
+        np.concatenate([part.solar_heat for part in parts])[order],
+        np.concatenate([part.pump_energy for part in parts])[order],
+    )
+
+
+def _with_weather(
+    weights: tuple[Weight, ...], season: Floats, turn: NDArray[np.intp]
+) -> tuple[Weight, ...]:
+    """Put the years' own share beside the doubts': variance of the years' means over all of it."""
+    means = np.array([season[turn == year].mean() for year in range(turn.max() + 1)])
+    share = float(np.clip(means.var() / max(season.var(), 1e-12), 0.0, 1.0))
+    rest = [Weight(weight.name, weight.share * (1.0 - share)) for weight in weights]
+    found = [*rest, Weight("weather from year to year", share)]
+    return tuple(sorted(found, key=lambda weight: -weight.share))
 
 
 def run_beliefs(base: Base, drawn: list[Belief], start: Floats) -> Outcomes:

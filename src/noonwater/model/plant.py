@@ -112,7 +112,7 @@ class Pad:
     diverter_open: Annotated[
         float, Quantity("share", "how far the diverter opens to the roof while solar runs", 0.05, 1)
     ] = 1.0
-    diverter_seal: Literal["seals tight", "drain-down hole"] = "seals tight"
+    diverter_seal: Literal["seals tight", "drain-down hole"] = "drain-down hole"
     check_valve: str = "swing"
     sight_windows: bool = False
     isolation_valves: tuple[IsolationPlace, ...] = ()
@@ -137,6 +137,16 @@ class Pad:
     ) = None
     spa: Spa | None = None
     edit: tuple[Edit, ...] = ()
+
+    @property
+    def drains_down(self) -> bool:
+        """Whether air gets into the array's top and its water out of its low corner at each stop.
+
+        A filter check valve and a diverter that seals tight shut the feed in, and the panels with
+        it, whatever the breaker does; `noonwater.hydraulics.trace` tells it from the circuit.
+        """
+        shut_in = self.diverter_seal == "seals tight" and "after filter" in self.check_valves
+        return self.breaker != "none" and not shut_in
 
     def __post_init__(self) -> None:
         """Refuse a split where nothing holds the diverter there."""

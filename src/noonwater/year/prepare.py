@@ -200,7 +200,8 @@ def _array(job: Job, flows: PeriodFlows, sensor: SensorBody) -> ArrayFigures:
         pipe_water=lengths * bore * water,
         pipe_conductance=lengths * loss,
         sensor_capacity=sensor.capacity,
-        drains=job.pad.breaker != "none",
+        drains=job.pad.drains_down
+        and min(job.roof_named(bank.roof).eave_height for bank in job.array.banks) >= 0.0,
         sensor_link=sensor.link,
     )
 
