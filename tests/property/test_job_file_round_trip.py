@@ -151,6 +151,11 @@ def jobs(draw: st.DrawFn) -> Job:
             job.pump, program=program, solar_speed=None, priming_speed=None, freeze_speed=None
         )
         job = replace(job, pump=pump)
+    controls = job.controls
+    cooling = controls.cooling_target
+    if cooling is not None and cooling < job.pool.target + 2.0 * controls.deadband + 0.01:
+        # A file may not ask solar to heat and to cool at one temperature.
+        job = replace(job, controls=replace(controls, cooling_target=None))
     return replace(job, roof=roofs, array=replace(job.array, banks=banks))
 
 

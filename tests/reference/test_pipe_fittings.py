@@ -24,7 +24,6 @@ from noonwater.physics.fitting import (
     fitting_coefficient_darby,
     fitting_coefficient_hooper,
     friction_factor_crane,
-    handle_angle_valve,
     head_loss_fitting,
     head_loss_slope_fitting,
     momentum_head_header,
@@ -32,8 +31,8 @@ from noonwater.physics.fitting import (
     tee_coefficient_branch_diverging,
     tee_coefficient_run_converging,
     tee_coefficient_run_diverging,
-    valve_coefficient,
 )
+from noonwater.physics.valve import handle_angle_valve, valve_coefficient
 
 INCH = 0.0254
 TWO = 2.049 * INCH

@@ -19,7 +19,7 @@ from noonwater.hydraulics.states import state_at
 from noonwater.hydraulics.wanted_flow import setting_for_wanted, speed_for_wanted
 from noonwater.model.plant import Array, Bank, Period, Pump
 from noonwater.model.site import Roof
-from noonwater.physics.fitting import OPENING_LEAST
+from noonwater.physics.valve import OPENING_LEAST
 from noonwater.physics.water import density_water
 from tests.jobs import example_job
 

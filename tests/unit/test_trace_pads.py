@@ -36,7 +36,7 @@ def test_a_tight_diverter_traps_feed_and_panels_behind_the_filter_check_valve() 
     assert feed.litres == pytest.approx(18 * 2.165, rel=0.03)
     assert trace.state("off").part("roof return").water == "drained"
     assert trace.state("off").trapped > ARRAY_LITRES
-    assert "array-shut-in" in rules(pad_job())
+    assert "array-shut-in" in rules(pad_job(diverter_seal="seals tight"))
 
 
 def test_a_drain_down_hole_lets_them_go() -> None:
@@ -111,7 +111,8 @@ def test_a_heater_sees_the_suns_water_only_behind_the_array() -> None:
     def sees(job: Job) -> set[str]:
         return {v.sees for v in trace_job(job).seen if v.state == "solar 2400 rpm"}
 
-    assert sees(pad_job()) == {"solar water", "hot standing water"}
+    tight = pad_job(diverter_seal="seals tight")
+    assert sees(tight) == {"solar water", "hot standing water"}
     assert sees(pad_job(diverter_seal="drain-down hole")) == {"solar water"}
     assert sees(pad_job(heater_place="before solar")) == {"pool water"}
 

@@ -6,7 +6,7 @@ from dataclasses import asdict, replace
 from typing import TYPE_CHECKING, Any
 
 from noonwater.app.study import flows_by_period, surroundings_of
-from noonwater.app.text import MONTH_NAMES, number
+from noonwater.app.text import MONTH_NAMES, number, wrapped
 from noonwater.app.weather import weather_of, weather_spread_of, weather_years_of
 from noonwater.core.units import System, in_system, unit_label
 from noonwater.model.job import Job
@@ -96,7 +96,7 @@ def range_lines(sure: Sureness, system: System) -> list[str]:
     matters = ", ".join(f"{weight.name} {100 * weight.share:.0f} %" for weight in heaviest)
     days = sure.days_at_target
     often = "four times in five" if sure.weather_left_out else "in most years (four of five)"
-    return [
+    told = [
         f"How sure: {often} the season's mean is {span(sure.season_pool)} {degrees},"
         f" with {number(days.low)} to {number(days.high)} days at the target and"
         f" {number(sure.solar_heat.low / KWH)} to {number(sure.solar_heat.high / KWH)} kWh of solar"
@@ -107,6 +107,7 @@ def range_lines(sure: Sureness, system: System) -> list[str]:
         if sure.weather_left_out
         else "  weather from year to year is in it",
     ]
+    return [line for text in told for line in wrapped(text, "      ")]
 
 
 def calibration_dict(done: Calibration) -> dict[str, Any]:

@@ -39,11 +39,11 @@ def finding_lines(findings: Sequence[Finding]) -> list[str]:
     lines = [f"To do ({len(findings)})"]
     for number, finding in enumerate(findings, start=1):
         head = f"{number:2d}. {finding.severity.upper() if finding.severity == 'fault' else ''}"
-        lines += _wrapped(f"{head.rstrip()} {finding.text}", "    ")
-        lines += _wrapped(
+        lines += wrapped(f"{head.rstrip()} {finding.text}", "    ")
+        lines += wrapped(
             f"    at {finding.where}: {finding.value}, allowed {finding.limit}", "    "
         )
-        lines += _wrapped(f"    do: {finding.remedy}", "        ")
+        lines += wrapped(f"    do: {finding.remedy}", "        ")
     return lines
 
 
@@ -58,5 +58,6 @@ def number(value: float, digits: int = 0) -> str:
     return text[1:] if text.startswith("-") and not text.strip("-0.,") else text
 
 
-def _wrapped(text: str, indent: str) -> list[str]:
+def wrapped(text: str, indent: str) -> list[str]:
+    """Break a text into lines of the page's width; further lines are indented."""
     return textwrap.wrap(text, WIDTH, subsequent_indent=indent, break_long_words=False)

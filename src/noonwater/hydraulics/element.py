@@ -21,12 +21,9 @@ from noonwater.catalog.part import FittingType
 from noonwater.hydraulics.arrays import ONE_WAY, PLAIN, PUMP
 from noonwater.hydraulics.settings import Settings, Water
 from noonwater.model.circuit import Circuit, Part, Pipe, Port, State
-from noonwater.physics.fitting import (
-    OPENING_LEAST,
-    fitting_coefficient_crane,
-    valve_coefficient,
-)
+from noonwater.physics.fitting import fitting_coefficient_crane
 from noonwater.physics.pipe_friction import ROUGHNESS_PVC
+from noonwater.physics.valve import OPENING_LEAST, valve_coefficient
 
 STANDING_PUMP = 10.0
 """[-] Loss coefficient of a pump that stands, on its pipe's velocity: from memory, rough."""

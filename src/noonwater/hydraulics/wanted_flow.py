@@ -12,11 +12,7 @@ from noonwater.hydraulics.loop import Loop
 from noonwater.hydraulics.operating import operate
 from noonwater.hydraulics.priming import turning
 from noonwater.model.circuit import Part, State
-from noonwater.physics.fitting import (
-    OPENING_LEAST,
-    handle_angle_valve,
-    valve_coefficient,
-)
+from noonwater.physics.valve import OPENING_LEAST, handle_angle_valve, valve_coefficient
 
 CLOSE_OPENING = 1e-4
 """[-] Openings are found to this; a hand sets a twentieth at best."""
