@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from dataclasses import replace
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from noonwater.catalog import bank_panel, panel_named
 from noonwater.core.errors import InputError
 from noonwater.hydraulics.arrangement import fill_circuit
-from noonwater.hydraulics.arrangement_ready import arranged
+from noonwater.hydraulics.arrangement_ready import READY, arranged
 from noonwater.hydraulics.flow import solve_flow
 from noonwater.hydraulics.settings import Settings
 from noonwater.hydraulics.states import job_states
@@ -170,6 +171,11 @@ FAULTS = [
     (AddPart("add", "feed", "vacuum breaker", "x"), "pad.edit[0].kind", "remove 'vacuum breaker'"),
     (AddPart("add", "feed", "heater", "x", "wood"), "pad.edit[0].catalog", "'heat pump'"),
     (AddPart("add", "feed", "drain", "x", "brass"), "pad.edit[0].catalog", "no row"),
+    (
+        AddPart("add", "lower header bank 1 panel 1 to panel 2", "filter", "x"),
+        "pad.edit[0].pipe",
+        "a header takes an isolation valve or a drain",
+    ),
     (RemovePart("remove", "bank 1 panel 2"), "pad.edit[0].part", "left_out = true"),
     (RemovePart("remove", "pool"), "pad.edit[0].part", "no circuit without it"),
     (RemovePart("remove", "return tee"), "pad.edit[0].part", "what is on its branch"),
@@ -257,3 +263,44 @@ def test_changes_that_make_no_sense():
         bank_job(PanelChange(1, left_out=True), panels=1)
     with pytest.raises(InputError, match=r"array.banks\[0\].changed\[0\].panel"):
         fill_circuit(bank_job(PanelChange(2, panel="glass")))
+
+
+def random_edit(rng, circuit, number):
+    pipe, kind = (
+        rng.choice(circuit.pipes).name,
+        rng.choice(
+            ["check valve", "isolation valve", "bypass valve", "drain", "heater", "booster pump"]
+        ),
+    )
+    if rng.random() < 0.6:
+        to = rng.choice(circuit.pipes).name if kind == "bypass valve" else ""
+        return AddPart("add", pipe, kind, f"new {number}", at=rng.random(), to=to)
+    if rng.random() < 0.6:
+        return RemovePart("remove", rng.choice(circuit.parts).name)
+    return SetPipe("pipe", pipe, length=60.0 * rng.random())
+
+
+def test_any_edits_leave_a_whole_circuit_or_say_why_not():
+    rng = random.Random(5)
+    made = 0
+    for _ in range(60):
+        job = arranged(example_job(), *rng.sample([ready.name for ready in READY], 4))
+        edits = []
+        for number in range(5):
+            circuit = fill_circuit(edited(*edits, job=job))
+            edit = random_edit(rng, circuit, number)
+            try:
+                circuit = fill_circuit(edited(*edits, edit, job=job))
+            except InputError as error:
+                assert error.faults[0].field.startswith(f"pad.edit[{len(edits)}]")
+                continue
+            edits.append(edit)
+            made += 1
+            used = [end for pipe in circuit.pipes for end in (pipe.start, pipe.stop)]
+            assert len({part.name for part in circuit.parts}) == len(circuit.parts)
+            assert len({pipe.name for pipe in circuit.pipes}) == len(circuit.pipes)
+            for part in circuit.parts:
+                if part.kind not in ("panel", "pool"):
+                    ports = [(part.name, port) for port in part.ports if port != "air"]
+                    assert [used.count(port) for port in ports] == [1] * len(ports), part.name
+    assert made > 100

@@ -68,12 +68,31 @@ def read_job_text(text: str, source: str = "", folder: Path | None = None) -> Jo
     folder : Path, optional
         Where a weather file is looked for; without it the file's name is taken as it stands.
     """
+    return read_job_tables(_tables_of(text, source), source, folder)
+
+
+def tables_of_file(path: Path | str) -> dict[str, Any]:
+    """Read a job file as TOML only, to be changed and given to `read_job_tables`."""
+    return _tables_of(_text_of(Path(path)), str(path))
+
+
+def read_job_tables(tables: dict[str, Any], source: str = "", folder: Path | None = None) -> Job:
+    """Read a job from the tables of a job file.
+
+    Parameters
+    ----------
+    tables : dict
+        As TOML gives them.
+    source : str
+        What to call them in messages.
+    folder : Path, optional
+        Where a weather file is looked for; without it the file's name is taken as it stands.
+    """
     try:
-        tables, faults = migrated(_tables_of(text, source))
+        tables, faults = migrated(tables)
         job = _checked(tables, faults, folder)
     except RecursionError:
-        fault = Fault("the file", "tables nested too deep", A_JOB_FILE)
-        raise InputError([fault], source) from None
+        raise InputError([_too_deep()], source) from None
     if faults or job is None:
         raise InputError(faults, source)
     if folder is not None and isinstance(job.weather, WeatherFromFile):
@@ -166,6 +185,12 @@ def _tables_of(text: str, source: str) -> dict[str, Any]:
     except ValueError as error:
         fault = Fault("the file", quoted(str(error)), "numbers of bearable length")
         raise InputError([fault], source) from None
+    except RecursionError:
+        raise InputError([_too_deep()], source) from None
+
+
+def _too_deep() -> Fault:
+    return Fault("the file", "tables nested too deep", A_JOB_FILE)
 
 
 def _syntax_faults(text: str, message: str) -> list[Fault]:
@@ -214,6 +239,14 @@ def _lines(model: Any, path: str, units: System, currency: str) -> list[str]:
         else:
             plain.append(f"{key} = {_value(value, slot.mark, units, currency)}")
     return plain + tables
+
+
+def field_text(value: Any, mark: Any, units: System, currency: str) -> str | None:
+    """Write one value for a reader, in units of the job; None where a field is left out."""
+    if value is None:
+        return None
+    text = _value(value, mark, units, currency)
+    return str(json.loads(text)) if text.startswith('"') else text
 
 
 def _value(value: Any, mark: Any, units: System, currency: str) -> str:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from noonwater.app.compare import CompareAnswer, compare_jobs
 from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
 from noonwater.app.night_answer import NightAnswer, answer_night
@@ -97,6 +99,17 @@ def check(path: Path | str) -> CheckAnswer:
     """
     job = read_job(path)
     return CheckAnswer(job, check_job(job))
+
+
+def compare(paths: Sequence[Path | str], options: Sequence[str] = ()) -> CompareAnswer:
+    """Answer what two jobs or more, or options of one, say and give differently.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of every job; NotConverged where a job has no answer.
+    """
+    return compare_jobs(paths, options)
 
 
 def calibrate(

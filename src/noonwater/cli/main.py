@@ -135,6 +135,22 @@ def calibrate(job: str, as_json: bool, log: str | None, **bucket: str) -> None:
     _show(verbs.calibrate(job, bucket, log), as_json)
 
 
+@noonwater.command()
+@click.argument("jobs", type=click.Path(), nargs=-1, required=True)
+@click.option("--with", "options", metavar="FIELDS", multiple=True, help="Fields set otherwise.")
+@json_option
+def compare(jobs: tuple[str, ...], options: tuple[str, ...], as_json: bool) -> None:
+    """Set jobs, or options of one, side by side: what differs, what it moves.
+
+    JOBS are two job files or more, or one with options of it, such as
+    --with "pump.solar_speed=2600 rpm; pool.target=84 °F". All are held against the first.
+    """
+    from noonwater.app import verbs
+
+    _say_if_compiling(jobs[0])
+    _show(verbs.compare(jobs, options), as_json)
+
+
 @noonwater.command("demos")
 def list_demos() -> None:
     """List the demo jobs."""

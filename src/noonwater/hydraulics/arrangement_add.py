@@ -9,6 +9,9 @@ from noonwater.hydraulics.arrangement_plan import SPOOL
 from noonwater.model.circuit import KINDS, Circuit, Part, PartKind, Pipe, Port
 from noonwater.model.pad_option import AddPart
 
+IN_HEADERS = ("isolation valve", "drain")
+"""Kinds that an edit puts between two panels of a bank."""
+
 
 def added(
     circuit: Circuit, edit: AddPart, places: tuple[Pipe, Pipe | None], row: str, field: str
@@ -63,6 +66,12 @@ def _check(circuit: Circuit, edit: AddPart, places: tuple[Pipe, Pipe | None], fi
         if name in taken:
             allowed = "a name that no part of this circuit has"
             raise InputError([Fault(f"{field}.name", f"'{name}' is taken", allowed)])
+    for each, key in ((pipe, "pipe"), (to, "to")):
+        if each is not None and each.role == "header" and edit.kind not in IN_HEADERS:
+            given = f"'{each.name}', a header between panels"
+            allowed = f"a pipe of the pad, the feed or the return, for this {edit.kind}"
+            remedy = "a header takes an isolation valve or a drain"
+            raise InputError([Fault(f"{field}.{key}", given, allowed, remedy)])
     if not edit.name.strip():
         raise InputError([Fault(f"{field}.name", "empty", "a name of its own")])
     if to is not None and edit.kind in ("drain", "vacuum breaker"):
