@@ -40,6 +40,8 @@ OWN = {
     "cleaner_booster": st.sampled_from(["none", "booster cleaner"]),
     "booster": st.sampled_from(["none", "single mini"]),
     "check_valve": st.sampled_from(["swing", "one pound spring"]),
+    # Bound to the pool's target and to the kind of controller.
+    "cooling_target": st.none(),
     # Less is allowed with some arrangements only.
     "diverter_open": st.just(1.0),
 }
