@@ -87,6 +87,10 @@ TRIPS: dict[str, tuple[Job, str]] = {
         changed(pad={"breaker": "none"}, controls={"freeze": "drain", "freeze_trip": 2.0}),
         "controls.freeze_trip",
     ),
+    "sensor-in-pipe-hunts": (
+        changed(controls={"sensor": "return well", "least_run": 240.0}),
+        "controls.least_run",
+    ),
     "start-does-not-prime": (with_roofs(eave_height=20.0), "pump.priming_speed"),
     "solar-does-not-hold": (
         changed(with_roofs(eave_height=6.0), pump={"solar_speed": 1700.0}),

@@ -49,6 +49,7 @@ JOB_CHECKS: dict[Rule, JobCheck] = {
     controls.FREEZE_CIRCULATION_NEEDLESS: controls.freeze_circulation_needless,
     controls.FREEZE_CIRCULATION_NEEDS_POWER: controls.freeze_circulation_needs_power,
     controls.FREEZE_TRIP_LOW: controls.freeze_trip_low,
+    controls.SENSOR_IN_PIPE_HUNTS: controls.sensor_in_pipe_hunts,
 }
 FLOW_CHECKS: dict[Rule, FlowCheck] = {
     lift.START_DOES_NOT_PRIME: lift.start_does_not_prime,

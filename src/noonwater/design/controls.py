@@ -13,6 +13,7 @@ from noonwater.model.plant import minutes_between
 from noonwater.year.result import JOULES_IN_KWH, YearResult
 
 MOST_SENSOR_LOSS = 0.05
+SHORTEST_RUN = 300.0
 
 CLEANER_IN_SOLAR_TIME = Rule(
     "cleaner-in-solar-time",
@@ -41,6 +42,13 @@ FREEZE_TRIP_LOW = Rule(
     limit=f"a trip by the air of at least 42 °F ({FROST:.1f} °C)",
     source=f"{COMMON_PRACTICE}: under a clear sky a roof freezes with the air at 42 °F",
     remedy="a higher trip, or a trip by a sensor on a piece of panel",
+)
+SENSOR_IN_PIPE_HUNTS = Rule(
+    "sensor-in-pipe-hunts",
+    "caution",
+    limit=f"a least run of {SHORTEST_RUN / 60.0:g} min with a sensor in the return's pipe",
+    source=OURS,
+    remedy="a longer least run, or the sensor on a piece of panel",
 )
 SENSOR_COSTS_HEAT = Rule(
     "sensor-costs-heat",
@@ -106,6 +114,22 @@ def freeze_trip_low(job: Job) -> Iterator[Finding]:
             remedy=f"Set it to {shown(job, FROST, 'temperature', 0)}, or watch a sensor on a "
             "piece of panel.",
         )
+
+
+def sensor_in_pipe_hunts(job: Job) -> Iterator[Finding]:
+    """Check that the cool water of a start doesn't stop it at the sensor."""
+    controls = job.controls
+    in_pipe = controls.sensor in ("return well", "loose in pipe")
+    if controls.kind != "differential" or not in_pipe or controls.least_run >= SHORTEST_RUN:
+        return
+    yield SENSOR_IN_PIPE_HUNTS.finding(
+        "controls.least_run",
+        value=f"{controls.least_run / 60.0:g} min",
+        limit=f"{SHORTEST_RUN / 60.0:g} min",
+        text="The cool water of each start passes the sensor in the pipe and stops solar again.",
+        remedy=f'Write least_run = "{SHORTEST_RUN / 60.0:g} min", or mount the sensor on a piece '
+        "of panel beside the array.",
+    )
 
 
 def sensor_costs_heat(job: Job, year: YearResult, weather: WeatherYear) -> Iterator[Finding]:

@@ -39,6 +39,8 @@ class Base:
         One that stands for all of each bank.
     sun, sky : (banks, steps) array
         Gain of a panel of efficiency one: its sun's part and its sky's part. [W/m²]
+    sensor_on_panel : bool
+        Whether the sensor is a piece of panel; a bare probe has no coefficients to doubt.
     """
 
     inputs: Inputs
@@ -46,6 +48,7 @@ class Base:
     panels: tuple[PanelType, ...]
     sun: Floats
     sky: Floats
+    sensor_on_panel: bool = True
 
 
 def base_of(job: Job, around: Surroundings, flows: PeriodFlows) -> Base:
@@ -74,7 +77,8 @@ def base_of(job: Job, around: Surroundings, flows: PeriodFlows) -> Base:
         unit = replace(figures, eta0=1.0)
         whole.append(panel_drivers(unit, plane, around.air, roof.pitch, wind)[0])
         sky.append(panel_drivers(unit, _dark(plane), around.air, roof.pitch, wind)[0])
-    return Base(inputs, middle, panels, np.array(whole) - np.array(sky), np.array(sky))
+    on_panel = job.controls.sensor == "panel piece"
+    return Base(inputs, middle, panels, np.array(whole) - np.array(sky), np.array(sky), on_panel)
 
 
 def varied(base: Base, belief: Belief) -> Inputs:
@@ -93,13 +97,14 @@ def varied(base: Base, belief: Belief) -> Inputs:
 
     Notes
     -----
-    The sensor follows the first bank's panel: its gain and loss move as that panel's do. Ours.
+    A sensor on a piece of panel follows the first bank's panel: its gain and loss move as that
+    panel's do. A bare probe's gain moves with the sun alone. Ours.
     """
     figures = [coefficients(panel, belief.test_wind, belief.test_sky) for panel in base.panels]
     eta0 = np.array([panel.eta0 for panel in figures]) * belief.efficiency
     more = np.array([new.b1 - old.b1 for new, old in zip(figures, base.middle, strict=True)])
     drivers, pool = base.inputs.drivers, base.inputs.pool
-    scale = eta0[0] / base.middle[0].eta0
+    scale = eta0[0] / base.middle[0].eta0 if base.sensor_on_panel else 1.0
     return base.inputs._replace(
         drivers=drivers._replace(
             wind_water=drivers.wind_water * belief.water_wind,
@@ -108,7 +113,7 @@ def varied(base: Base, belief: Belief) -> Inputs:
             bank_gain=eta0[:, None] * (belief.sun * base.sun + base.sky),
             bank_loss=drivers.bank_loss + more[:, None],
             sensor_gain=drivers.sensor_gain * (scale * belief.sun),
-            sensor_loss=drivers.sensor_loss + more[0],
+            sensor_loss=drivers.sensor_loss + (more[0] if base.sensor_on_panel else 0.0),
         ),
         pool=pool._replace(evaporation_factor=belief.evaporation),
     )
