@@ -58,13 +58,16 @@ def solve_band(matrix: Floats, right: Floats, width: int) -> None:
     for k in range(n):
         pivot = 1.0 / matrix[k, width]
         last = min(n, k + width + 1)
+        # Views, not index sums: the compiler then takes several columns at a time.
+        upper = matrix[k, width + 1 : width + last - k]
         for i in range(k + 1, last):
             shift = width - i + k
             share = matrix[i, shift]
             if share != 0.0:
                 share *= pivot
-                for j in range(1, last - k):
-                    matrix[i, shift + j] -= share * matrix[k, width + j]
+                row = matrix[i, shift + 1 : shift + last - k]
+                for j in range(upper.shape[0]):
+                    row[j] -= share * upper[j]
                 right[i] -= share * right[k]
     for k in range(n - 1, -1, -1):
         total = right[k]
