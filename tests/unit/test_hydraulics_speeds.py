@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from noonwater.app.study import flows_by_period
 from noonwater.core.errors import InputError
 from noonwater.hydraulics.flow import flow_at
 from noonwater.hydraulics.speeds import CLOSE, speed_for_flow, with_speeds
@@ -68,3 +69,18 @@ def test_a_pump_of_one_speed_has_no_flow_to_choose() -> None:
 def test_a_flow_without_its_speed_says_so() -> None:
     with pytest.raises(ValueError, match="with_speeds"):
         _ = Period("08:00", "09:00", flow=1e-3).rpm
+
+
+def test_a_cleaning_period_has_the_cleaners_flow() -> None:
+    flow = 12.0 * PER_HOUR
+    program = (
+        Period("08:00", "09:00", solar=False, purpose="clean", flow=flow),
+        Period("09:00", "17:00", flow=flow),
+    )
+    job = with_speeds(changed(pad={"cleaner": "suction"}, pump={"program": program}), TEMP)
+    cleaning, filtering = (period.rpm for period in job.pump.program)
+    assert cleaning > filtering, "the cleaner's hose takes head"
+    assert flow_at(job, cleaning, False, TEMP, "clean").flow == pytest.approx(flow, rel=1e-3)
+    assert flows_by_period(job).power_filter[0] == pytest.approx(
+        flow_at(job, cleaning, False, TEMP, "clean").power
+    )

@@ -58,14 +58,16 @@ def program_dicts(job: Job) -> list[dict[str, Any]]:
     """Give the pump's day with the speeds and flows it comes to, for JSON."""
     from noonwater.hydraulics.flow import flow_at
     from noonwater.hydraulics.speeds import with_speeds
+    from noonwater.hydraulics.states import purpose_of
 
     temp = job.pool.target
     known = with_speeds(job, temp)
     rows = []
     for period in known.pump.program:
-        filtering = flow_at(known, period.rpm, False, temp)
+        purpose = purpose_of(known, period)
+        filtering = flow_at(known, period.rpm, False, temp, purpose)
         speed = known.pump.solar_speed or period.rpm
-        solar = flow_at(known, speed, True, temp) if period.heats else None
+        solar = flow_at(known, speed, True, temp, purpose) if period.heats else None
         rows.append(
             {
                 "start": period.start,

@@ -174,13 +174,28 @@ def flows_by_period(job: Job) -> PeriodFlows:
     """Flow and watts in each period of the pump's program, from the solved circuit."""
     from noonwater.hydraulics.flow import flow_at
     from noonwater.hydraulics.speeds import with_speeds
+    from noonwater.hydraulics.states import purpose_of
     from noonwater.year.flows import period_flows
 
     temp = job.pool.target
     job = with_speeds(job, temp)
     pump = job.pump
-    filtering = [flow_at(job, period.rpm, False, temp) for period in pump.program]
-    solar = [flow_at(job, pump.solar_speed or period.rpm, True, temp) for period in pump.program]
+    purposes = [purpose_of(job, period) for period in pump.program]
+    filtering = [
+        flow_at(job, period.rpm, False, temp, purpose)
+        for period, purpose in zip(pump.program, purposes, strict=True)
+    ]
+    # A spa's period never heats the pool, and its flow on the roof is not asked for.
+    solar = [
+        flow_at(
+            job,
+            pump.solar_speed or period.rpm,
+            True,
+            temp,
+            purpose if period.heats else "filter",
+        )
+        for period, purpose in zip(pump.program, purposes, strict=True)
+    ]
     priming = pump.priming_speed or max(state.rpm for state in solar)
     freeze = None
     if job.controls.freeze == "circulate":

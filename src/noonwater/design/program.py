@@ -8,6 +8,7 @@ from math import ceil
 from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, SUCTION_CAUTION, Rule, rpm, shown
 from noonwater.hydraulics.flow import FlowResult, flow_at
+from noonwater.hydraulics.states import purpose_of
 from noonwater.model.job import Job
 from noonwater.model.plant import Period, minutes_between
 
@@ -75,7 +76,8 @@ def turnover_low(job: Job, flow: FlowResult) -> Iterator[Finding]:
     program = job.pump.program
     # In a spa's time the water goes round the spa.
     flows = [
-        flow_at(job, period.rpm, False, flow.temp_water).flow * (period.purpose != "spa")
+        flow_at(job, period.rpm, False, flow.temp_water, purpose_of(job, period)).flow
+        * (period.purpose != "spa")
         for period in program
     ]
     volume = sum(

@@ -19,6 +19,7 @@ from noonwater.hydraulics.states import job_states, speed_faults, state_at
 from noonwater.hydraulics.targets import Targets, targets_of
 from noonwater.model.circuit import Circuit, Port, State
 from noonwater.model.job import Job
+from noonwater.model.plant import Purpose
 from noonwater.physics.pump import pump_head, pump_power
 
 ROLES = ("suction", "pad", "feed", "roof return", "return")
@@ -188,7 +189,13 @@ def solve_flow(
     return FlowResult(flows, circuit, temp_water, settings, targets)
 
 
-def flow_at(job: Job, speed: float, solar: bool, temp_water: float = TEMP_WATER) -> StateFlow:
+def flow_at(
+    job: Job,
+    speed: float,
+    solar: bool,
+    temp_water: float = TEMP_WATER,
+    purpose: Purpose = "filter",
+) -> StateFlow:
     """Flow at one speed of the pump.
 
     Parameters
@@ -201,6 +208,8 @@ def flow_at(job: Job, speed: float, solar: bool, temp_water: float = TEMP_WATER)
         Whether the diverter sends water to the roof.
     temp_water : float
         Of the water in the pipes. [°C]
+    purpose : Purpose
+        What the pump runs for.
 
     Returns
     -------
@@ -217,7 +226,7 @@ def flow_at(job: Job, speed: float, solar: bool, temp_water: float = TEMP_WATER)
     if faults:
         raise InputError(faults)
     job_loop = loop_of(job, fill_circuit(job), temp_water, Settings())
-    return _state_flow(job_loop, state_at(job, speed, solar))
+    return _state_flow(job_loop, state_at(job, speed, solar, purpose))
 
 
 @lru_cache(maxsize=512)

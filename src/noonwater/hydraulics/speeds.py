@@ -8,7 +8,9 @@ from functools import lru_cache
 from noonwater.catalog import pump_named
 from noonwater.core.errors import Fault, InputError
 from noonwater.hydraulics.flow import TEMP_WATER, flow_at
+from noonwater.hydraulics.states import purpose_of
 from noonwater.model.job import Job
+from noonwater.model.plant import Purpose
 
 CLOSE = 0.5
 """[rpm] The bracket is halved until it is this narrow; pumps are set in steps of 5 or 10 rpm."""
@@ -45,10 +47,16 @@ def with_speeds(job: Job, temp_water: float = TEMP_WATER) -> Job:
 def _with_speeds(job: Job, temp_water: float) -> Job:
     faults: list[Fault] = []
     found: list[float | None] = []
-    wanted = [(f"pump.program[{i}].flow", p.flow, False) for i, p in enumerate(job.pump.program)]
-    for field, flow, solar in [*wanted, ("pump.solar_flow", job.pump.solar_flow, True)]:
+    wanted: list[tuple[str, float | None, bool, Purpose]] = [
+        (f"pump.program[{i}].flow", period.flow, False, purpose_of(job, period))
+        for i, period in enumerate(job.pump.program)
+    ]
+    wanted.append(("pump.solar_flow", job.pump.solar_flow, True, "filter"))
+    for field, flow, solar, purpose in wanted:
         try:
-            found.append(None if flow is None else speed_for_flow(job, flow, solar, temp_water))
+            found.append(
+                None if flow is None else speed_for_flow(job, flow, solar, temp_water, purpose)
+            )
         except InputError as error:
             found.append(None)
             faults += [replace(fault, field=field) for fault in error.faults]
@@ -64,7 +72,13 @@ def _with_speeds(job: Job, temp_water: float) -> Job:
     return replace(job, pump=pump)
 
 
-def speed_for_flow(job: Job, flow: float, solar: bool, temp_water: float = TEMP_WATER) -> float:
+def speed_for_flow(
+    job: Job,
+    flow: float,
+    solar: bool,
+    temp_water: float = TEMP_WATER,
+    purpose: Purpose = "filter",
+) -> float:
     """Find the speed of the pump that gives a flow.
 
     Parameters
@@ -77,6 +91,8 @@ def speed_for_flow(job: Job, flow: float, solar: bool, temp_water: float = TEMP_
         Whether the diverter sends water to the roof.
     temp_water : float
         Of the water in the pipes. [°C]
+    purpose : Purpose
+        What the pump runs for.
 
     Returns
     -------
@@ -97,7 +113,7 @@ def speed_for_flow(job: Job, flow: float, solar: bool, temp_water: float = TEMP_
     low, high = pump.lowest_speed, pump.highest_speed
 
     def flow_of(speed: float) -> float:
-        state = flow_at(job, speed, solar, temp_water)
+        state = flow_at(job, speed, solar, temp_water, purpose)
         return state.array_flow if solar else state.flow
 
     least, most = flow_of(low), flow_of(high)
