@@ -22,8 +22,9 @@ from noonwater.climate.weather_year import month_of_hour
 from noonwater.model.job import Job
 from noonwater.model.pool import Cover
 from noonwater.year import parameters as at
-from noonwater.year.prepare import Belief, prepare
+from noonwater.year.belief import Belief
 from noonwater.year.run import Run, clear_day_rise, settled_year
+from noonwater.year.varied import base_of, varied
 
 JANUARY, APRIL, MAY, JUNE = 0, 3, 4, 5
 
@@ -34,8 +35,9 @@ def demo(name: str) -> Job:
 
 
 @cache
-def year_of(job: Job, belief: Belief = Belief()) -> tuple[Run, np.ndarray]:  # noqa: B008
-    inputs = prepare(job, surroundings_of(job), flows_by_period(job), belief)
+def year_of(job: Job, water_wind: float = 1.0) -> tuple[Run, np.ndarray]:
+    base = base_of(job, surroundings_of(job), flows_by_period(job))
+    inputs = varied(base, Belief(water_wind=water_wind))
     year = settled_year(inputs)
     sun = weather_of(job).sun_global
     return year, clear_day_rise(inputs, year.record[:, at.POOL_TEMP_WITHOUT], sun)
@@ -53,7 +55,7 @@ def month_mean(year: Run, column: int, months: range | tuple[int, ...]) -> float
 
 def test_more_wind_cools_the_unheated_pool() -> None:
     job = demo("lagoon-court")
-    calm, windy = (year_of(job, Belief(water_wind=factor))[0] for factor in (1.0, 1.5))
+    calm, windy = (year_of(job, factor)[0] for factor in (1.0, 1.5))
     move = (
         windy.record[:, at.POOL_TEMP_WITHOUT].mean() - calm.record[:, at.POOL_TEMP_WITHOUT].mean()
     )

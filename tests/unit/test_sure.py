@@ -15,6 +15,8 @@ from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
 from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.app.weather import weather_of
+from noonwater.catalog import panel_named
+from noonwater.climate.sun import PlaneSun
 from noonwater.core.errors import InputError
 from noonwater.design.calibrate import Bucket, bucket_misfit, calibrate, logger_misfit
 from noonwater.design.doubts import (
@@ -28,7 +30,9 @@ from noonwater.design.doubts import (
 from noonwater.design.sure import Outcomes, run_beliefs, season_means, sureness
 from noonwater.model.job import Job
 from noonwater.year import parameters as at
-from noonwater.year.prepare import Belief
+from noonwater.year.belief import Belief
+from noonwater.year.exposure import wind_factor_roof
+from noonwater.year.panels import coefficients, panel_drivers
 from noonwater.year.run import run, settled_year
 from noonwater.year.varied import Base, base_of, varied
 
@@ -161,18 +165,29 @@ def test_a_log_of_a_hidden_truth_narrows_and_holds_it() -> None:
     assert done.narrower > 0.2
 
 
-def test_the_short_way_gives_the_inputs_of_the_long_way() -> None:
-    around, flows = surroundings_of(job(), STEP), flows_by_period(job())
-    from noonwater.year.prepare import prepare
-
-    belief = Belief(test_wind=1.5, test_sky=-70.0, water_wind=0.7, evaporation=1.3)
-    short, long = varied(base(), belief), prepare(job(), around, flows, belief)
-    for name in ("bank_gain", "bank_loss", "wind_water", "pool_sun"):
-        np.testing.assert_allclose(
-            getattr(short.drivers, name), getattr(long.drivers, name), rtol=1e-9, atol=1e-9
+def test_a_belief_gives_the_drivers_of_the_panels_own_function() -> None:
+    around = surroundings_of(job(), STEP)
+    belief = Belief(test_wind=1.5, test_sky=-70.0, water_wind=0.7, evaporation=1.3, sun=1.1)
+    found = varied(base(), belief)
+    for i, bank in enumerate(job().array.banks):
+        roof = job().roof_named(bank.roof)
+        plane = around.planes[roof.pitch, roof.bearing]
+        brighter = PlaneSun(
+            1.1 * plane.beam, 1.1 * plane.sky, 1.1 * plane.ground, plane.incidence_cosine
         )
-    assert short.pool == long.pool
-    assert middle_belief(doubts()).evaporation == 1.0
+        gain, loss = panel_drivers(
+            coefficients(panel_named(bank.panel), 1.5, -70.0),
+            brighter,
+            around.air,
+            roof.pitch,
+            wind_factor_roof(job().site, roof),
+        )
+        np.testing.assert_allclose(found.drivers.bank_gain[i], gain, rtol=1e-9, atol=1e-9)
+        np.testing.assert_allclose(found.drivers.bank_loss[i], loss, rtol=1e-9)
+    middle = base().inputs
+    np.testing.assert_allclose(found.drivers.wind_water, 0.7 * middle.drivers.wind_water)
+    assert found.pool == middle.pool._replace(evaporation_factor=1.3)
+    assert middle_belief(doubts()) == Belief(uncovered=0.1)
 
 
 def test_several_years_bring_their_weather_into_the_range() -> None:

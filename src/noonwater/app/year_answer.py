@@ -118,7 +118,7 @@ def month_lines(year: YearResult, job: Job, system: System) -> list[str]:
             "pump",
             "pump",
         ],
-        ["", "solar", "solar", "adds", target, "solar", "heat", "roof", "power", "cost"],
+        ["", "solar", "solar", "adds", target, "solar", "heat", "roof", "energy", "cost"],
         ["", degrees, degrees, degrees, "h", "h", "kWh", "h", "kWh", job.money.currency],
     ]
     rows = [_month_row(month, system) for month in year.months]

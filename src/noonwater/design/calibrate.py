@@ -20,8 +20,8 @@ from noonwater.physics.evaporation import (
     evaporation_rate,
 )
 from noonwater.year import parameters as at
+from noonwater.year.belief import Belief
 from noonwater.year.parameters import Inputs, resting_state
-from noonwater.year.prepare import Belief
 from noonwater.year.run import run, steps_per_hour
 from noonwater.year.varied import Base, varied
 

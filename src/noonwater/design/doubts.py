@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 from noonwater.model.job import Job
 from noonwater.physics.collector_rating import TEST_WIND_RANGE
 from noonwater.physics.evaporation import EVAPORATION_FACTOR_HIGH, EVAPORATION_FACTOR_LOW
+from noonwater.year.belief import Belief
 from noonwater.year.panels import TEST_SKY_RANGE
-from noonwater.year.prepare import Belief
 
 Floats = NDArray[np.float64]
 
@@ -191,8 +191,7 @@ def belief_of(doubts: tuple[Doubt, ...], values: Floats) -> Belief:
     named: Mapping[str, float] = {
         doubt.field: float(value) for doubt, value in zip(doubts, values, strict=True)
     }
-    known = {entry.name for entry in fields(Belief)}
-    return Belief(**{name: value for name, value in named.items() if name in known})
+    return Belief(**named)
 
 
 def middle_belief(doubts: tuple[Doubt, ...]) -> Belief:

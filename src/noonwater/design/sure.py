@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from noonwater.climate.weather_year import month_of_hour
 from noonwater.design.doubts import Doubt, Floats, beliefs
 from noonwater.year import parameters as at
+from noonwater.year.belief import Belief
 from noonwater.year.parameters import Inputs
-from noonwater.year.prepare import Belief
 from noonwater.year.run import run, steps_per_hour
 from noonwater.year.varied import Base, varied
 

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from noonwater.catalog import PanelType, bank_panel, pipe_named
 from noonwater.model.job import Job
 from noonwater.model.site import Roof
 from noonwater.physics.air import pressure_at_elevation
-from noonwater.physics.collector_rating import TEST_WIND_RANGE
 from noonwater.physics.cover import COVERS
 from noonwater.physics.pipe_heat import (
     COEFFICIENT_OUTSIDE,
@@ -29,7 +26,7 @@ from noonwater.year.calendar import (
 )
 from noonwater.year.exposure import pool_sun, wind_factor_roof, wind_factor_water
 from noonwater.year.flows import PeriodFlows
-from noonwater.year.panels import TEST_SKY_RANGE, coefficients, panel_drivers
+from noonwater.year.panels import coefficients, panel_drivers
 from noonwater.year.parameters import (
     ArrayFigures,
     ControlFigures,
@@ -45,41 +42,8 @@ NEVER = 999.0
 """[°C] Target of a cooling that doesn't happen."""
 
 
-@dataclass(frozen=True)
-class Belief:
-    """Inputs that nobody measured; a run is made for one belief, a range from several.
-
-    Attributes
-    ----------
-    test_wind : float
-        Wind at the panels' test. [m/s]
-    test_sky : float
-        Long-wave excess of the sky over that test. [W/m²]
-    water_wind : float
-        Times the wind at the water that terrain and shelter give. [-]
-    evaporation : float
-        Times the default evaporation coefficient. [-]
-    efficiency : float
-        Times the panels' efficiency. [-]
-    sun : float
-        Times the sun of the weather's source. [-]
-    uncovered : float
-        Share of the covered days on which the cover is forgotten. [-]
-    """
-
-    test_wind: float = TEST_WIND_RANGE[1]
-    test_sky: float = TEST_SKY_RANGE[1]
-    water_wind: float = 1.0
-    evaporation: float = 1.0
-    efficiency: float = 1.0
-    sun: float = 1.0
-    uncovered: float = 0.0
-
-
-def prepare(
-    job: Job, around: Surroundings, flows: PeriodFlows, belief: Belief | None = None
-) -> Inputs:
-    """Make a job ready for the loop.
+def prepare(job: Job, around: Surroundings, flows: PeriodFlows) -> Inputs:
+    """Make a job ready for the loop, everything in doubt in its middle.
 
     Parameters
     ----------
@@ -89,18 +53,15 @@ def prepare(
         Of its site, with every plane that carries panels or the sensor.
     flows : PeriodFlows
         Of its circuit.
-    belief : Belief, optional
-        The middle of every range unless given.
 
     Returns
     -------
     Inputs
     """
-    belief = belief or Belief()
-    sensor = _sensor(job, around, belief)
+    sensor = _sensor(job, around)
     return Inputs(
-        drivers=_drivers(job, around, sensor, belief),
-        pool=_pool(job, belief),
+        drivers=_drivers(job, around, sensor),
+        pool=_pool(job),
         array=_array(job, flows, sensor),
         control=_control(job, flows, around.air.step_seconds),
     )
@@ -117,16 +78,16 @@ def water_capacity(temp: float) -> float:
     return float(density_water(temp) * heat_capacity_water(temp))
 
 
-def _sensor(job: Job, around: Surroundings, belief: Belief) -> SensorBody:
+def _sensor(job: Job, around: Surroundings) -> SensorBody:
     first = bank_panel(job.array.banks[0], job.own_panel)
-    return sensor_body(job, around, coefficients(first, belief.test_wind, belief.test_sky))
+    return sensor_body(job, around, coefficients(first))
 
 
-def _drivers(job: Job, around: Surroundings, sensor: SensorBody, belief: Belief) -> Drivers:
+def _drivers(job: Job, around: Surroundings, sensor: SensorBody) -> Drivers:
     hourly = 3600 // around.air.step_seconds
-    wind = wind_factor_water(job.site, job.pool) * belief.water_wind
+    wind = wind_factor_water(job.site, job.pool)
     banks = [
-        _on_roof(job, around, bank_panel(bank, job.own_panel), job.roof_named(bank.roof), belief)
+        _on_roof(job, around, bank_panel(bank, job.own_panel), job.roof_named(bank.roof))
         for bank in job.array.banks
     ]
     season = season_of_step(job.pool.opens, job.pool.closes, hourly)
@@ -148,11 +109,9 @@ def _drivers(job: Job, around: Surroundings, sensor: SensorBody, belief: Belief)
     )
 
 
-def _on_roof(
-    job: Job, around: Surroundings, panel: PanelType, roof: Roof, belief: Belief
-) -> tuple[Floats, Floats]:
+def _on_roof(job: Job, around: Surroundings, panel: PanelType, roof: Roof) -> tuple[Floats, Floats]:
     return panel_drivers(
-        coefficients(panel, belief.test_wind, belief.test_sky),
+        coefficients(panel),
         around.planes[roof.pitch, roof.bearing],
         around.air,
         roof.pitch,
@@ -160,7 +119,7 @@ def _on_roof(
     )
 
 
-def _pool(job: Job, belief: Belief) -> PoolFigures:
+def _pool(job: Job) -> PoolFigures:
     cover = COVERS[job.pool.cover.kind]
     return PoolFigures(
         area=job.pool.area,
@@ -169,7 +128,6 @@ def _pool(job: Job, belief: Belief) -> PoolFigures:
         cover_evaporation=cover.evaporation_kept,
         cover_sun=cover.sun_kept,
         cover_resistance=cover.resistance,
-        evaporation_factor=belief.evaporation,
     )
 
 

@@ -1,8 +1,7 @@
 """One job believed in many ways: the inputs of each way from those of the middle, at little cost.
 
-`noonwater.year.prepare` takes a belief too, and spends most of its time on what no belief changes.
-Here the panels' gain is kept as a sun part and a sky part for an efficiency of one; both answers
-agree (tests/unit/test_year_varied.py).
+`noonwater.year.prepare` makes the middle. The panels' gain is kept here as a sun part and a sky
+part for an efficiency of one, so that a belief costs a few array operations.
 """
 
 from __future__ import annotations
@@ -14,11 +13,12 @@ import numpy as np
 from noonwater.catalog import PanelType, bank_panel
 from noonwater.climate.sun import PlaneSun
 from noonwater.model.job import Job
+from noonwater.year.belief import Belief
 from noonwater.year.exposure import wind_factor_roof
 from noonwater.year.flows import PeriodFlows
 from noonwater.year.panels import Coefficients, coefficients, panel_drivers
 from noonwater.year.parameters import Bytes, Floats, Inputs
-from noonwater.year.prepare import Belief, prepare
+from noonwater.year.prepare import prepare
 from noonwater.year.surroundings import Surroundings
 
 GOLDEN = 0.6180339887498949
