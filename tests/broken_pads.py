@@ -1,6 +1,6 @@
 """Correct pads, and ways to break one thing of them, drawn at random from a seed.
 
-``python -m tests.broken_pads`` breaks 207 pads and writes docs/broken-pads.md.
+``python -m tests.broken_pads`` breaks 216 pads and writes docs/broken-pads.md.
 """
 
 from __future__ import annotations
@@ -13,10 +13,10 @@ from pathlib import Path
 from noonwater.core.errors import InputError
 from noonwater.model.job import Job
 from noonwater.model.plant import Bank, Period
-from tests.design_jobs import GOOD, changed, found_before_the_year, with_banks, with_roofs
+from tests.design_jobs import GOOD, changed, flow_of, found_before_the_year, with_banks, with_roofs
 
 SEED = 2026
-COUNT = 207
+COUNT = 216
 PAGE = Path(__file__).parent.parent / "docs" / "broken-pads.md"
 
 
@@ -66,6 +66,17 @@ def _speed(job: Job, **speeds: float) -> Job:
     return changed(job, pump=dict(speeds))
 
 
+def _start_over_the_top(job: Job, chance: random.Random) -> Job:
+    """Start and run between the speed at which flow begins and the speed to prime."""
+    targets = flow_of(job).targets
+    assert targets is not None
+    start = targets.priming[0]
+    low, high = start.speed_flow_begins, start.speed_to_prime
+    assert low is not None and high is not None
+    speed = chance.uniform(low + 5.0, high - 5.0)
+    return _speed(job, solar_speed=speed, priming_speed=speed)
+
+
 # A part left out takes its loss of head with it: more flow, less pressure at the breaker.
 AIR = ("breaker-draws-air", "breaker-margin-small", "solar-does-not-hold", "array-under-vacuum")
 MANY = ("suction-too-fast", "return-too-fast", "panel-flow-high", "power-high", "panel-starved")
@@ -98,6 +109,11 @@ BREAKS = (
     Break(
         "priming too slow", ("priming-slower-than-solar",), ("start-does-not-prime", *AIR),
         lambda job, chance: _speed(job, priming_speed=float(chance.randrange(1500, 2300, 50))),
+    ),
+    Break(
+        "start too slow to carry the air down", ("start-does-not-prime",),
+        (*AIR, "panel-flow-low", "panel-starved", "heater-flow-low"),
+        _start_over_the_top,
     ),
     Break(
         "pump too weak for the roof", ("start-does-not-prime", "solar-does-not-hold"), AIR,

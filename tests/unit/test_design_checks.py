@@ -92,6 +92,10 @@ TRIPS: dict[str, tuple[Job, str]] = {
         "controls.least_run",
     ),
     "start-does-not-prime": (with_roofs(eave_height=20.0), "pump.priming_speed"),
+    "dirty-filter-does-not-prime": (
+        changed(pad={"breaker": "feed"}, pump={"solar_speed": 1850.0, "priming_speed": 1850.0}),
+        "pump.priming_speed",
+    ),
     "solar-does-not-hold": (
         changed(with_roofs(eave_height=6.0), pump={"solar_speed": 1700.0}),
         "pump.solar_speed",
@@ -161,10 +165,12 @@ WITH_IT = {
     "heater-flow-low": {"pump-at-floor"},
     "freeze-circulation-needs-power": {"breaker-missing"},
     "freeze-trip-low": {"breaker-missing"},
+    "dirty-filter-does-not-prime": {"array-under-vacuum"},
 }
 """In one size of pipe the suction's stricter limit is broken first; momentum in its headers starves
 the middle of a bank that long; panels bear less than their pipe; a pump takes many watts by moving
-much water; at its floor it starves the heater."""
+much water; at its floor it starves the heater; what a dirty filter keeps from priming runs too slow
+to press on the high point."""
 
 
 def _record(year: YearResult, column: int, value: float) -> YearResult:

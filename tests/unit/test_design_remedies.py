@@ -10,6 +10,7 @@ import pytest
 from noonwater.core.finding import Finding
 from noonwater.design.search import speeds_of
 from noonwater.model.job import Job
+from noonwater.model.pad_option import AddPart
 from noonwater.model.plant import Bank, Period, Pump
 from tests.design_jobs import (
     GOOD,
@@ -94,9 +95,54 @@ def test_a_bypass_is_closed_as_far_as_a_start_needs() -> None:
     )
     remedy = _remedy(job, "start-does-not-prime")
     opening = _number(r"Close the bypass to (\d+) %\.", remedy) / 100.0
-    assert flow_of(changed(job, pad={"bypass_open": opening})).state("solar 3450 rpm").primes
+    assert _found(changed(job, pad={"bypass_open": opening}), "start-does-not-prime") is None
     wider = changed(job, pad={"bypass_open": opening + 0.05})
-    assert not flow_of(wider).state("solar 3450 rpm").primes
+    assert _found(wider, "start-does-not-prime") is not None
+
+
+def test_a_start_that_only_runs_over_the_top_is_told_its_speed() -> None:
+    job = changed(pump={"solar_speed": 1400.0, "priming_speed": 1400.0})
+    assert flow_of(job).state("priming 1400 rpm").primes
+    found = _found(job, "start-does-not-prime")
+    assert found is not None and "leaves the air" in found.text
+    least = _number(r"Prime at (\d+) rpm", found.remedy)
+    assert _found(changed(job, pump={"priming_speed": least}), "start-does-not-prime") is None
+    below = changed(job, pump={"priming_speed": least - 10.0})
+    assert _found(below, "start-does-not-prime") is not None
+
+
+def test_a_dirty_filter_is_told_the_speed_that_it_needs() -> None:
+    slow = {"solar_speed": 1850.0, "priming_speed": 1850.0}
+    job = changed(pad={"breaker": "feed"}, pump=slow)
+    least = _number(r"Prime at (\d+) rpm", _remedy(job, "dirty-filter-does-not-prime"))
+    mended = changed(job, pump={"priming_speed": least})
+    assert _found(mended, "dirty-filter-does-not-prime") is None
+    below = changed(job, pump={"priming_speed": least - 10.0})
+    assert _found(below, "dirty-filter-does-not-prime") is not None
+
+
+def test_each_period_that_starts_solar_is_asked() -> None:
+    program = (Period("08:00", "12:00", 1400.0), Period("12:00", "17:00", 2400.0))
+    job = changed(pump={"program": program, "solar_speed": None, "priming_speed": None})
+    found = _found(job, "start-does-not-prime")
+    assert found is not None and found.where == "pump.program[0].speed"
+    primed = changed(job, pump={"priming_speed": 2400.0})
+    assert _found(primed, "start-does-not-prime") is None
+
+
+def test_a_booster_counts_in_what_a_start_lifts_to() -> None:
+    tall = with_roofs(eave_height=22.0)
+    boosted = changed(tall, pad={"booster": "booster cleaner"})
+    alone, both = (_found(job, "start-does-not-prime") for job in (tall, boosted))
+    assert alone is not None and alone.limit.startswith("lift of")
+    # The booster's 45 psi lift water to the top, but it passes too little to carry the air.
+    assert both is None or not both.limit.startswith("lift of")
+
+
+def test_a_shut_valve_on_the_way_to_the_roof_is_told() -> None:
+    shut = AddPart("add", "feed", "isolation valve", "feed stop", open=0.0)
+    found = _found(changed(pad={"edit": (shut,)}), "start-does-not-prime")
+    assert found is not None and found.where == "pad.edit"
 
 
 def test_a_bypass_is_put_in_where_one_speed_floods_the_panels() -> None:

@@ -12,7 +12,7 @@ from noonwater.core.units import System, in_system, unit_label
 if TYPE_CHECKING:
     from noonwater.hydraulics.spread import PanelSpread, Share
     from noonwater.hydraulics.start_pressure import StartPressure
-    from noonwater.hydraulics.targets import Targets
+    from noonwater.hydraulics.targets import Start, Targets
     from noonwater.hydraulics.wanted_flow import HandSetting
 
 PER_HOUR = 3600.0
@@ -36,6 +36,7 @@ def targets_dict(targets: Targets) -> dict[str, Any]:
         "down_leg": targets.priming[0].down_leg,
         "flow_to_prime_m3h": targets.priming[0].flow_needed * PER_HOUR,
         "speed_breaker_shut_rpm": breakers,
+        "starts": [_start(entry) for entry in targets.starts],
         "start": {
             "rpm": start.speed,
             "pressure_flowing_Pa": start.flowing,
@@ -52,6 +53,17 @@ def targets_dict(targets: Targets) -> dict[str, Any]:
             "most_m3h": targets.speed.most * PER_HOUR,
         },
         "handle_for_flow": [_hand(entry) for entry in targets.hand],
+    }
+
+
+def _start(entry: Start) -> dict[str, Any]:
+    return {
+        "state": entry.state,
+        "rpm": entry.speed,
+        "speed_to_prime_rpm": dict(
+            zip(FILTERS, (found.speed_to_prime for found in entry.priming), strict=True)
+        ),
+        "primes": {"clean": entry.primes(0.0), "dirty": entry.primes(1.0)},
     }
 
 

@@ -19,6 +19,7 @@ from noonwater.design import (
     program,
     season,
     standing_water,
+    start,
     velocity,
 )
 from noonwater.design.rule import Rule
@@ -52,7 +53,8 @@ JOB_CHECKS: dict[Rule, JobCheck] = {
     controls.SENSOR_IN_PIPE_HUNTS: controls.sensor_in_pipe_hunts,
 }
 FLOW_CHECKS: dict[Rule, FlowCheck] = {
-    lift.START_DOES_NOT_PRIME: lift.start_does_not_prime,
+    start.START_DOES_NOT_PRIME: start.start_does_not_prime,
+    start.DIRTY_FILTER_DOES_NOT_PRIME: start.dirty_filter_does_not_prime,
     lift.SOLAR_DOES_NOT_HOLD: lift.solar_does_not_hold,
     lift.BREAKER_DRAWS_AIR: lift.breaker_draws_air,
     lift.BREAKER_MARGIN_SMALL: lift.breaker_margin_small,

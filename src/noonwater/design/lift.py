@@ -1,24 +1,24 @@
-"""Does water reach the top, does it stay there, does the vacuum breaker stay shut."""
+"""Does water stay at the top, does the vacuum breaker stay shut."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from noonwater.catalog import pump_named
 from noonwater.core.constants import GRAVITY
 from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, OURS, SUCTION_CAUTION, Rule, rpm, shown
 from noonwater.design.search import (
     Good,
+    bypass_words,
     least_speed,
     priming_of,
     running_solar,
     solved,
     speed_field,
-    speeds_of,
     widest_bypass,
 )
+from noonwater.design.start import reach_of
 from noonwater.hydraulics.flow import FlowResult, StateFlow
 from noonwater.model.job import Job
 from noonwater.physics.water import density_water
@@ -29,13 +29,6 @@ LEAST_MARGIN = 0.3
 ROUNDING = 1.0
 """[Pa] A pinned joint stands at nothing, give or take the solver's tolerance."""
 
-START_DOES_NOT_PRIME = Rule(
-    "start-does-not-prime",
-    "fault",
-    limit="shut-off head, less its margin, at least the lift to the array's high point",
-    source="hydrostatics; the margin on an extrapolated shut-off head is the pump's head_margin",
-    remedy="prime faster, shut the bypass, take a stronger pump or a booster",
-)
 SOLAR_DOES_NOT_HOLD = Rule(
     "solar-does-not-hold",
     "fault",
@@ -66,44 +59,6 @@ ARRAY_UNDER_VACUUM = Rule(
 )
 
 
-def start_does_not_prime(job: Job, flow: FlowResult) -> Iterator[Finding]:
-    """Check that a start brings water to the array's high point."""
-    state = priming_of(flow)
-    if state is None or state.primes:
-        return
-    lifts = _reach(job, state.rpm)
-    by_bypass = lifts >= state.lift
-    yield START_DOES_NOT_PRIME.finding(
-        speed_field(job, state),
-        value=f"{rpm(state.rpm)} lifts {shown(job, lifts, 'head')}"
-        + (" less what the open bypass takes" if by_bypass else ""),
-        limit=f"lift of {shown(job, state.lift, 'head')}",
-        text="At a start the pump does not bring water to the top of the array.",
-        remedy=_priming_remedy(job, flow, state),
-    )
-
-
-def _priming_remedy(job: Job, flow: FlowResult, state: StateFlow) -> str:
-    def primes(found: StateFlow) -> bool:
-        return found.primes
-
-    # Without a priming speed of its own a state is judged by the very speed that is tried.
-    bare = replace(job, pump=replace(job.pump, priming_speed=None))
-    speed = least_speed(bare, True, primes, flow.temp_water)
-    if speed is not None:
-        return f"Prime at {rpm(speed)} or more. {SUCTION_CAUTION}"
-    highest = speeds_of(job)[-1]
-    opening = widest_bypass(bare, highest, primes, flow.temp_water)
-    if opening is not None:
-        start = "" if highest == state.rpm else f" and prime at {rpm(highest)}"
-        return f"{_bypass_words(job, opening)}{start}. {SUCTION_CAUTION}"
-    missing = state.lift - _reach(job, highest)
-    return (
-        f"No speed of '{job.pump.pump}' does it: take a stronger pump or a booster, or lay the "
-        f"panels {shown(job, max(missing, 0.0), 'head')} lower. {SUCTION_CAUTION}"
-    )
-
-
 def solar_does_not_hold(job: Job, flow: FlowResult) -> Iterator[Finding]:
     """Check that water keeps coming over the top after the start."""
     start = priming_of(flow)
@@ -113,7 +68,7 @@ def solar_does_not_hold(job: Job, flow: FlowResult) -> Iterator[Finding]:
         if state.name.startswith("solar") and not state.primes:
             yield SOLAR_DOES_NOT_HOLD.finding(
                 speed_field(job, state),
-                value=f"{rpm(state.rpm)} lifts {shown(job, _reach(job, state.rpm), 'head')}",
+                value=f"{rpm(state.rpm)} lifts {shown(job, reach_of(job, state.rpm), 'head')}",
                 limit=f"lift of {shown(job, state.lift, 'head')}",
                 text="After the start air gets into the top of the array and the pump is too slow "
                 "to keep lifting water over it.",
@@ -127,6 +82,9 @@ def breaker_draws_air(job: Job, flow: FlowResult) -> Iterator[Finding]:
         if state.breaker != "open":
             continue
         sealed = state.alternative.pressure_breaker if state.alternative else None
+        if sealed is not None and sealed >= 0.0:
+            # Once started it would stay shut: the start is at fault, and told as such.
+            continue
         value = "under the atmosphere's" if sealed is None else shown(job, sealed, "pressure")
         yield BREAKER_DRAWS_AIR.finding(
             speed_field(job, state),
@@ -184,19 +142,13 @@ def _raise_remedy(job: Job, flow: FlowResult, state: StateFlow, good: Good) -> s
     speed = least_speed(job, True, good, flow.temp_water)
     opening = widest_bypass(job, state.rpm, good, flow.temp_water)
     if speed is not None and speed > state.rpm:
-        other = "" if opening is None else f", or {_bypass_words(job, opening).lower()}"
+        other = "" if opening is None else f", or {bypass_words(job, opening).lower()}"
         slow_start = job.pump.priming_speed is not None and job.pump.priming_speed < speed
         start = " and prime no slower" if slow_start else ""
         return f"Run solar at {rpm(speed)} or more{start}{other}. {SUCTION_CAUTION}"
     if opening is not None:
-        return f"{_bypass_words(job, opening)}."
+        return f"{bypass_words(job, opening)}."
     return ""
-
-
-def _bypass_words(job: Job, opening: float) -> str:
-    if opening == 0.0:
-        return "Shut the bypass"
-    return f"Close the bypass to {shown(job, opening, 'share', 0)}"
 
 
 def breaker_margin_small(job: Job, flow: FlowResult) -> Iterator[Finding]:
@@ -238,9 +190,3 @@ def array_under_vacuum(job: Job, flow: FlowResult) -> Iterator[Finding]:
             or "Throttle the roof return, take a stronger pump, or ask the panels' maker whether "
             "they bear it.",
         )
-
-
-def _reach(job: Job, speed: float) -> float:
-    """Head that the pump surely lifts to at a speed, without a bypass. [m]."""
-    pump = pump_named(job.pump.pump, own=job.own_pump)
-    return (speed / pump.rated_speed) ** 2 * pump.head_shutoff * pump.head_margin

@@ -8,6 +8,7 @@ from math import ceil, floor
 
 from noonwater.catalog import pump_named
 from noonwater.core.errors import NotConverged
+from noonwater.core.units import show
 from noonwater.hydraulics.flow import FlowResult, StateFlow, flow_at
 from noonwater.model.job import Job
 
@@ -95,9 +96,34 @@ def widest_bypass(job: Job, speed: float, good: Good, temp_water: float) -> floa
     float or None
         A twentieth; None where even shut it isn't good, or where there is no bypass. [-]
     """
+    return widest_bypass_where(job, _solved_well(speed, good, temp_water))
+
+
+def widest_bypass_where(job: Job, good: Callable[[Job], bool]) -> float | None:
+    """Find how far the hand-set bypass may stand open, less than now, for a job to be good.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    good : callable
+        Says of the job with another opening whether it is good: bad above some opening.
+
+    Returns
+    -------
+    float or None
+        As `widest_bypass`. [-]
+    """
     openings = [i / OPENING_STEPS for i in range(OPENING_STEPS + 1)]
     below = [opening for opening in openings if opening < job.pad.bypass_open]
-    return _edge(below[::-1], _judge_bypass(job, speed, good, temp_water))
+    return _edge(below[::-1], _with_bypass(job, good))
+
+
+def bypass_words(job: Job, opening: float) -> str:
+    """Say how far to close the bypass."""
+    if opening == 0.0:
+        return "Shut the bypass"
+    return f"Close the bypass to {show(opening, 'share', job.units, 0)}"
 
 
 def narrowest_bypass(
@@ -125,8 +151,9 @@ def narrowest_bypass(
     """
     openings = [i / OPENING_STEPS for i in range(OPENING_STEPS + 1)]
     above = [opening for opening in openings if opening > job.pad.bypass_open]
-    opening = _edge(above, _judge_bypass(job, speed, small, temp_water))
-    if opening is None or not _judge_bypass(job, speed, works, temp_water)(opening):
+    opening = _edge(above, _with_bypass(job, _solved_well(speed, small, temp_water)))
+    works_at = _with_bypass(job, _solved_well(speed, works, temp_water))
+    if opening is None or not works_at(opening):
         return None
     return opening
 
@@ -177,13 +204,19 @@ def _judge(job: Job, solar: bool, good: Good, temp_water: float) -> Callable[[fl
     return judge
 
 
-def _judge_bypass(job: Job, speed: float, good: Good, temp_water: float) -> Callable[[float], bool]:
+def _solved_well(speed: float, good: Good, temp_water: float) -> Callable[[Job], bool]:
+    def judge(job: Job) -> bool:
+        state = solved(job, speed, True, temp_water)
+        return state is not None and good(state)
+
+    return judge
+
+
+def _with_bypass(job: Job, good: Callable[[Job], bool]) -> Callable[[float], bool]:
     def judge(opening: float) -> bool:
         if job.pad.arrangement != "diverter with bypass":
             return False
-        pad = replace(job.pad, bypass_open=opening)
-        state = solved(replace(job, pad=pad), speed, True, temp_water)
-        return state is not None and good(state)
+        return good(replace(job, pad=replace(job.pad, bypass_open=opening)))
 
     return judge
 

@@ -23,6 +23,9 @@ from noonwater.hydraulics.network import port_elevation
 from noonwater.model.circuit import Circuit, Pipe, State
 from noonwater.physics.siphon import flow_carrying_air
 
+FULL = 0.01
+"""[m] Pressure from which a place counts as full of water and no longer at the air's."""
+
 
 @dataclass(frozen=True)
 class Priming:
@@ -36,7 +39,8 @@ class Priming:
         At which water first runs over the array's high point. It does not carry the air away yet.
         None where the highest speed does not do it. [rpm]
     speed_to_prime : float or None
-        At which the flow with the breaker open carries air down the return. None as above. [rpm]
+        At which the flow with the breaker open carries air down the return, or backs up in it and
+        fills it. None as above. [rpm]
     down_leg : str
         The pipe that decides; "" where the water need not go down, as from an array below it.
     flow_needed : float
@@ -87,8 +91,7 @@ def priming(loop: Loop, state: State, filter_load: float) -> Priming:
         return standing_head(careful, start, full, top) - float(full.elevation[top])
 
     def spare_carry(speed: float) -> float:
-        flows = flows_with_air(careful, turning(state, speed))
-        return min(flows[leg.name] / flow_carrying_air(leg.diameter) for leg in legs) - 1.0
+        return _least_spare(careful, turning(state, speed), legs)
 
     begins = least_where_positive(low, high, spare_lift)
     primes = begins
@@ -156,9 +159,20 @@ def carries_air(loop: Loop, state: State) -> bool:
     careful = loop.careful()
     if not reaches_top(careful, state):
         return False
-    flows = flows_with_air(careful, state)
-    legs = down_legs(loop.circuit)
-    return all(flows[leg.name] >= flow_carrying_air(leg.diameter) for leg in legs)
+    legs = tuple(down_legs(loop.circuit))
+    return not legs or _least_spare(careful, state, legs) >= 0.0
+
+
+def _least_spare(loop: Loop, state: State, legs: tuple[Pipe, ...]) -> float:
+    """How far the worst leg is from holding air: share of flow, or pressure where it is full."""
+    solution, _ = settle_with_air(loop, state)
+
+    def spare(leg: Pipe) -> float:
+        carried = solution.flow_in(leg.name) / flow_carrying_air(leg.diameter) - 1.0
+        # Where the way back loses more than the leg falls, water backs up and leaves air no room.
+        return max(carried, (solution.pressure_head(leg.start) or 0.0) - FULL)
+
+    return min(spare(leg) for leg in legs)
 
 
 def flows_with_air(loop: Loop, state: State) -> dict[str, float]:

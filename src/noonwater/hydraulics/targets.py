@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from noonwater.catalog import panel_named
-from noonwater.hydraulics.air import top_pipe
+from noonwater.hydraulics.air import standing_head, top_pipe
 from noonwater.hydraulics.breaker import BreakerSpeed, breaker_speeds
 from noonwater.hydraulics.loop import Loop
 from noonwater.hydraulics.operating import is_priming, operate
-from noonwater.hydraulics.priming import Priming, priming
+from noonwater.hydraulics.priming import Priming, priming, turning
 from noonwater.hydraulics.spread import PanelSpread, panel_spread
 from noonwater.hydraulics.start_pressure import StartPressure, start_pressure
 from noonwater.hydraulics.wanted_flow import (
@@ -20,6 +20,33 @@ from noonwater.hydraulics.wanted_flow import (
 )
 from noonwater.model.circuit import State
 from noonwater.model.job import Job
+
+
+@dataclass(frozen=True)
+class Start:
+    """How solar starts in one of its states.
+
+    Attributes
+    ----------
+    state : str
+        That it starts into.
+    speed : float
+        Of the start. [rpm]
+    reach : float
+        Head that the pumps surely lift to at that speed, the filter clean. [m]
+    priming : tuple of Priming
+        With the valves as they stand then; filter clean, and due for cleaning.
+    """
+
+    state: str
+    speed: float
+    reach: float
+    priming: tuple[Priming, ...]
+
+    def primes(self, filter_load: float) -> bool:
+        """Whether this speed carries the air down, the filter clean (0) or due for cleaning (1)."""
+        found = next(entry for entry in self.priming if entry.filter_load == filter_load)
+        return found.speed_to_prime is not None and self.speed >= found.speed_to_prime
 
 
 @dataclass(frozen=True)
@@ -34,6 +61,8 @@ class Targets:
         With the filter clean, and due for cleaning.
     breakers : tuple of BreakerSpeed
         By place and filter.
+    starts : tuple of Start
+        Into each solar state.
     start : StartPressure
         At a start at the job's priming speed.
     spreads : tuple of PanelSpread
@@ -48,6 +77,7 @@ class Targets:
     head_margin: float
     priming: tuple[Priming, ...]
     breakers: tuple[BreakerSpeed, ...]
+    starts: tuple[Start, ...]
     start: StartPressure
     spreads: tuple[PanelSpread, ...]
     speed: FlowSpeed
@@ -84,13 +114,15 @@ def targets_of(job: Job, loop: Loop, states: tuple[State, ...]) -> Targets | Non
     if top_pipe(loop.circuit).start not in loop.network(fastest).node_of:
         return None
     wanted = nominal_flow(loop)
+    starts = _starts(loop, running)
     spreads = (
         panel_spread(loop, state, operate(loop, state).solution.network) for state in running
     )
     return Targets(
         head_margin=loop.pump_type.head_margin,
-        priming=tuple(priming(loop, fastest, load) for load in (0.0, 1.0)),
+        priming=next(start.priming for start in starts if start.state == fastest.name),
         breakers=breaker_speeds(job, loop, fastest),
+        starts=starts,
         start=start_pressure(loop, replace(start, name=f"start {start.speed:.0f} rpm")),
         spreads=tuple(spread for spread in spreads if spread),
         speed=speed_for_wanted(loop, fastest, wanted),
@@ -98,6 +130,22 @@ def targets_of(job: Job, loop: Loop, states: tuple[State, ...]) -> Targets | Non
             setting_for_wanted(loop, fastest, valve, wanted) for valve in _hand_set(job, loop)
         ),
     )
+
+
+def _starts(loop: Loop, running: list[State]) -> tuple[Start, ...]:
+    found: dict[object, tuple[Priming, ...]] = {}
+    starts = []
+    careful = loop.with_settings(True, 0.0)
+    for state in running:
+        valves = (state.positions, state.speeds)
+        if valves not in found:
+            found[valves] = tuple(priming(loop, state, load) for load in (0.0, 1.0))
+        speed = max(state.speed, loop.priming_speed)
+        start = turning(state, speed)
+        full = careful.network(start)
+        reach = standing_head(careful, start, full, full.node_of[top_pipe(loop.circuit).start])
+        starts.append(Start(state.name, speed, reach, found[valves]))
+    return tuple(starts)
 
 
 def nominal_flow(loop: Loop) -> float:
