@@ -52,6 +52,22 @@ def test_a_year_as_json(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert abs(result["closure"]) <= 1e-6
 
 
+@pytest.mark.parametrize("command", ["flow", "trace", "year"])
+def test_an_answer_says_what_it_leans_on(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    leans = asked(capsys, command, path_of("lagoon-court"))["result"]["leans_on"]
+    rows = leans["catalog"]
+    assert leans["rows"] == len(rows) > 5
+    assert 0 < leans["rows_from_memory"] == sum(row["memory"] for row in rows) < len(rows)
+    assert all(row["source"] and row["name"] for row in rows)
+    # Litres lean on what the vessels hold, a flow does not.
+    assert any(row["table"] == "vessel" for row in rows) == (command == "trace")
+    assert main([command, path_of("lagoon-court")]) == 0
+    told = capsys.readouterr().out.splitlines()
+    (line,) = (line for line in told if line.startswith("Sources: "))
+    counts = f"{len(rows)} rows of the catalog, {leans['rows_from_memory']} of them with figures"
+    assert counts in line
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_a_flow_as_json(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     states = asked(capsys, "flow", path_of(name))["result"]["states"]

@@ -6,7 +6,9 @@ at the level of what it can leave to, hangs where no air comes in, stays where n
 
 from __future__ import annotations
 
+import csv
 from dataclasses import replace
+from importlib.resources import files
 from math import inf, pi
 
 import pytest
@@ -14,8 +16,9 @@ import pytest
 from noonwater.hydraulics.trace_levels import rise, settle
 from noonwater.hydraulics.trace_opening import flooding
 from noonwater.hydraulics.trace_plumbing import Plumbing, Setting, plumbing_of
-from noonwater.hydraulics.volume import circuit_volume, pipe_volume
-from noonwater.model.circuit import Circuit
+from noonwater.hydraulics.volume import circuit_volume, part_volume, pipe_volume, vessel_of
+from noonwater.model.circuit import Circuit, PartKind
+from noonwater.model.own_part import OwnPanel, SteadyTest
 from tests.trace_pads import joined, part
 
 PIPE_LITRES = 1000.0 * 0.25 * pi * 0.05**2 * 10.0
@@ -184,3 +187,27 @@ def test_a_pipe_holds_bore_times_length() -> None:
     assert 1000.0 * pipe_volume(circuit.pipes[0]) == pytest.approx(PIPE_LITRES)
     assert 1000.0 * circuit_volume(circuit) == pytest.approx(2.0 * PIPE_LITRES)
     assert plumbing_of(circuit, Setting()).litres((1.0, 1.0)) == pytest.approx(2.0 * PIPE_LITRES)
+
+
+def test_a_plugged_panel_of_ones_own_holds_what_its_sheet_says_less_its_plugged_tubes() -> None:
+    test = SteadyTest("steady", 0.88, 0.02, 12.5, 2.6)
+    own = OwnPanel("wide", 2.0, 3.0, test, water_volume=0.030, header_diameter=0.05)
+    panel = replace(part("panel", "panel", 3.0, rise=1.0), catalog="wide", plugged=0.4)
+    ends = [("pool return", "panel low")]
+    circuit = replace(joined([part("pool", "pool", 0.0), panel], ends), own_panels=(own,))
+    headers = pi / 2 * 0.05**2 * 2.0
+    assert part_volume(panel, circuit) == pytest.approx(headers + 0.6 * (0.030 - headers))
+
+
+def test_every_filter_heater_and_sanitizer_says_what_it_holds() -> None:
+    rows: list[tuple[PartKind, str]] = []
+    for kind, file in (("filter", "filter"), ("heater", "heater"), ("sanitizer", "sanitizer")):
+        text = files("noonwater.catalog").joinpath(f"{file}.csv").read_text(encoding="utf-8")
+        lines = [line for line in text.splitlines() if not line.startswith("#")]
+        rows += [(kind, row["name"]) for row in csv.DictReader(lines) if row["name"] != "none"]
+    for kind, row in [*rows, ("pump", "variable large"), ("booster pump", "booster cleaner")]:
+        vessel = vessel_of(part("it", kind, 0.0, catalog=row))
+        assert vessel is not None and vessel.memory, (kind, row)
+        assert vessel.kind == kind and vessel.row in (row, "")
+    assert vessel_of(part("it", "filter", 0.0, catalog="none")) is None
+    assert vessel_of(part("it", "tee", 0.0)) is None

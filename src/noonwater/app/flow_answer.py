@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from noonwater.app.flow_targets import target_lines, targets_dict
-from noonwater.app.text import finding_lines, number, table
+from noonwater.app.leaning import NAMED, leaning_dict, leaning_words, rows_leant_on
+from noonwater.app.text import finding_lines, folded, number, table
 from noonwater.core.finding import Finding
 from noonwater.core.units import System, in_system, unit_label
 from noonwater.model.job import Job
@@ -32,6 +33,7 @@ class FlowAnswer:
             "temp_water_C": self.flow.temp_water,
             "states": [_state(state) for state in self.flow.states],
             "targets": None if self.flow.targets is None else targets_dict(self.flow.targets),
+            "leans_on": leaning_dict(rows_leant_on(self.flow.circuit)),
         }
 
     def lines(self, system: System) -> list[str]:
@@ -39,7 +41,8 @@ class FlowAnswer:
         lines = [*finding_lines(self.findings), "", *state_lines(self.flow, system)]
         if self.flow.targets is not None:
             lines += ["", *target_lines(self.flow.targets, system)]
-        return lines
+        sources = (leaning_words(rows_leant_on(self.flow.circuit)), NAMED)
+        return [*lines, "", folded("Sources", sources)]
 
 
 def state_lines(flow: FlowResult, system: System) -> list[str]:

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from noonwater.app.text import WIDTH, finding_lines, table
+from noonwater.app.leaning import NAMED, leaning_dict, leaning_words, rows_leant_on
+from noonwater.app.text import WIDTH, finding_lines, folded, table
 from noonwater.app.trace_shape import trace_shape, without_shape
 from noonwater.app.trace_words import (
     TIGHTNESS,
@@ -25,6 +26,7 @@ from noonwater.core.units import System, in_system, unit_label
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
+    from noonwater.catalog import CatalogUse
     from noonwater.hydraulics.trace import StateTrace, Trace
     from noonwater.hydraulics.trace_replay import Step
     from noonwater.hydraulics.trace_standing import PartWater
@@ -36,8 +38,6 @@ CAUTION = (
     "licensed fitter. On the roof: secured against a fall. The makers' instructions and local "
     "codes decide."
 )
-
-SIZES = "water held by pump, filter, heater and sanitizer"
 
 SHORT = 0.5
 """[m] A pipe between neighbours; the text leaves it out, JSON does not."""
@@ -72,6 +72,7 @@ class TraceAnswer:
     def to_dict(self) -> dict[str, Any]:
         """Give everything for JSON."""
         shape: dict[str, Any] = {"job": self.job.name, **trace_shape(self.trace, self.states())}
+        shape["leans_on"] = leaning_dict(self._rows())
         if self.without is not None:
             shape["without"] = without_shape(self.without)
         return shape
@@ -88,7 +89,11 @@ class TraceAnswer:
         if self.state is None:
             lines += _wrapped(_dangers(self.trace, system))
             lines += _wrapped(_step_lines(self.trace, system))
-        return [*lines, "", *textwrap.wrap(CAUTION, WIDTH), f"From memory: {SIZES}"]
+        sources = folded("Sources", (leaning_words(self._rows()), NAMED))
+        return [*lines, "", *textwrap.wrap(CAUTION, WIDTH), sources]
+
+    def _rows(self) -> tuple[CatalogUse, ...]:
+        return rows_leant_on(self.trace.case.circuit, with_vessels=True)
 
 
 def _wrapped(lines: Iterable[str]) -> list[str]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from noonwater.app.control_answer import control_lines, controls_dict, month_dict
 from noonwater.app.flow_answer import FlowAnswer, state_lines
+from noonwater.app.leaning import leaning_dict, leaning_words, rows_leant_on
 from noonwater.app.sureness import range_lines, ranges_dict
 from noonwater.app.text import MONTH_NAMES, finding_lines, folded, number, table
 from noonwater.core.errors import Fault, InputError
@@ -56,6 +57,7 @@ class YearAnswer:
                 key: value for key, value in asdict(year.weather).items() if key != "findings"
             },
             "states": FlowAnswer(self.job, self.flow, ()).to_dict()["states"],
+            "leans_on": leaning_dict(rows_leant_on(self.flow.circuit)),
             "inputs_hash": year.inputs_hash,
         }
 
@@ -75,7 +77,7 @@ class YearAnswer:
             "",
             *state_lines(self.flow, system),
             "",
-            _sources(self.year),
+            _sources(self.year, self.flow),
         ]
 
     def write(self, folder: Path) -> list[Path]:
@@ -162,7 +164,7 @@ def _opening(year: YearResult, job: Job, system: System) -> str:
     return f"Opened on {job.pool.opens} at {start}, it reaches {target} after {days} days."
 
 
-def _sources(year: YearResult) -> str:
+def _sources(year: YearResult, flow: FlowResult) -> str:
     weather = year.weather
     return folded(
         "Sources",
@@ -173,6 +175,7 @@ def _sources(year: YearResult) -> str:
             *weather.notes,
             f"heat balance closes to {year.closure:.0e}",
             "not counted yet: ground, rain, bathers, pump heat, hourly shade",
+            leaning_words(rows_leant_on(flow.circuit)),
             f"inputs {year.inputs_hash}",
         ),
     )

@@ -1,6 +1,13 @@
 """Generic parts as tables with a source per row, and their readers."""
 
-from noonwater.catalog.panel import PanelType, bank_panel, panel_named, panel_ranges, panels
+from noonwater.catalog.panel import (
+    PanelType,
+    bank_panel,
+    panel_named,
+    panel_ranges,
+    panels,
+    water_held,
+)
 from noonwater.catalog.part import (
     BreakerType,
     CheckValveType,
@@ -10,6 +17,7 @@ from noonwater.catalog.part import (
     FittingType,
     HeaterType,
     SanitizerType,
+    VesselType,
     breaker_named,
     check_valve_named,
     cleaner_named,
@@ -18,9 +26,10 @@ from noonwater.catalog.part import (
     fitting_named,
     heater_named,
     sanitizer_named,
+    vessel_like,
 )
 from noonwater.catalog.pipe import PipeSize, pipe_named, pipe_pressure_max, pipes
-from noonwater.catalog.provenance import CatalogUse, catalog_uses, memory_count
+from noonwater.catalog.provenance import CatalogUse, catalog_uses, memory_count, vessel_uses
 from noonwater.catalog.pump import PumpType, pump_named, pumps
 
 __all__ = [
@@ -36,6 +45,7 @@ __all__ = [
     "PipeSize",
     "PumpType",
     "SanitizerType",
+    "VesselType",
     "bank_panel",
     "breaker_named",
     "catalog_uses",
@@ -55,4 +65,7 @@ __all__ = [
     "pump_named",
     "pumps",
     "sanitizer_named",
+    "vessel_like",
+    "vessel_uses",
+    "water_held",
 ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import pi
 
 from noonwater.catalog.reader import named, table
 from noonwater.model.own_part import OwnPanel
@@ -122,6 +123,26 @@ def panel_named(name: str, field: str = "panel", own: tuple[OwnPanel, ...] = ())
     return named((*panels(), *made), name, field, "panel")
 
 
+def water_held(panel: PanelType, plugged: float) -> float:
+    """Water that a panel holds with some of its tubes plugged.
+
+    Parameters
+    ----------
+    panel : PanelType
+        Its row.
+    plugged : float
+        Share of the tubes. [-]
+
+    Returns
+    -------
+    float
+        A plugged tube holds none; the headers stay full. [m³]
+    """
+    bore = 0.25 * pi * panel.header_diameter**2
+    headers = min(2.0 * bore * panel.width, panel.water_volume)
+    return headers + (panel.water_volume - headers) * (1.0 - plugged)
+
+
 def bank_panel(bank: Bank, own: tuple[OwnPanel, ...] = ()) -> PanelType:
     """One panel that stands for all of a bank, where some are of another kind or plugged.
 
@@ -162,7 +183,7 @@ def bank_panel(bank: Bank, own: tuple[OwnPanel, ...] = ()) -> PanelType:
         iam_b0=by_area("iam_b0"),
         emissivity_ratio=by_area("emissivity_ratio"),
         heat_capacity=by_area("heat_capacity"),
-        water_volume=sum(row.water_volume * share for row, share in rows) / count,
+        water_volume=sum(water_held(row, 1.0 - share) for row, share in rows) / count,
         mass=sum(row.mass for row, _ in rows) / count,
         net_sun=all(row.net_sun for row, _ in rows),
         memory=any(row.memory for row, _ in rows),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from noonwater.catalog.reader import named, table
 
@@ -160,6 +161,59 @@ class DiverterType:
     hole: float
     memory: bool
     source: str
+
+
+@dataclass(frozen=True)
+class VesselType:
+    """A part that keeps water below its ports until its own plug is out.
+
+    Attributes
+    ----------
+    name : str
+        "cartridge filter", "pump" and the like.
+    kind, row : str
+        Kind of the part, and its row of that kind's table; "" for any of the kind.
+    water_volume : float
+        Water it holds when full. [m³]
+    plug_depth : float
+        Of its plug below its ports. [m]
+    memory : bool
+        Whether a figure is from memory.
+    source : str
+        Where the figures come from.
+    """
+
+    name: str
+    kind: str
+    row: str
+    water_volume: float
+    plug_depth: float
+    memory: bool
+    source: str
+
+
+def vessel_like(kind: str, row: str) -> VesselType | None:
+    """Find what a part keeps below its ports.
+
+    Parameters
+    ----------
+    kind : str
+        Of the part.
+    row : str
+        Of its kind's table.
+
+    Returns
+    -------
+    VesselType or None
+        The kind's own where the row has none; None where the kind keeps nothing.
+    """
+    known = _vessels()
+    return known.get((kind, row)) or known.get((kind, ""))
+
+
+@cache
+def _vessels() -> dict[tuple[str, str], VesselType]:
+    return {(each.kind, each.row): each for each in table("vessel.csv", VesselType)}
 
 
 def fitting_named(name: str, field: str = "fitting") -> FittingType:

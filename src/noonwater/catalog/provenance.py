@@ -16,6 +16,7 @@ from noonwater.catalog.part import (
     fitting_named,
     heater_named,
     sanitizer_named,
+    vessel_like,
 )
 from noonwater.catalog.pipe import pipes
 from noonwater.catalog.pump import pump_named
@@ -71,6 +72,24 @@ def catalog_uses(circuit: Circuit) -> tuple[CatalogUse, ...]:
         for table, row in (*_of_pipes(circuit), *_of_parts(circuit))
     }
     return tuple(found[key] for key in sorted(found))
+
+
+def vessel_uses(circuit: Circuit) -> tuple[CatalogUse, ...]:
+    """Rows that say how much water a circuit's parts keep below their ports, each once.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        Parts and pipes.
+
+    Returns
+    -------
+    tuple of CatalogUse
+        By name; a flow does not lean on them, a trace does.
+    """
+    rows = {vessel_like(part.kind, part.catalog) for part in circuit.parts}
+    found = [CatalogUse("vessel", row.name, row.memory, row.source) for row in rows if row]
+    return tuple(sorted(found, key=lambda use: use.name))
 
 
 def memory_count(circuit: Circuit) -> int:

@@ -246,8 +246,8 @@ def _add_ways(draft: _Draft, part: Part, setting: Setting) -> None:
     """A part that water passes, and the water that it keeps below its ports."""
     vessel = vessel_of(part)
     volume = part_volume(part, draft.circuit)
-    kept = vessel.volume if vessel else volume * draft.residue * (part.kind == "panel")
-    depth = vessel.depth if vessel else POCKET
+    kept = vessel.water_volume if vessel else volume * draft.residue * (part.kind == "panel")
+    depth = vessel.plug_depth if vessel else POCKET
     for start, stop in part.ways:
         ends = draft.place_of[start], draft.place_of[stop]
         through = (volume - kept) / len(part.ways)
