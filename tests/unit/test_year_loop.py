@@ -9,7 +9,7 @@ from noonwater.year import parameters as at
 from noonwater.year.array import heat_held, start_solar, stop_solar
 from noonwater.year.loop import run_steps
 from noonwater.year.parameters import Inputs, resting_state
-from noonwater.year.run import drift, run, settled_year
+from noonwater.year.run import STRETCH_DAYS, days_to_target, drift, run, settled_year
 from tests.years import made_inputs
 
 STEPS_PER_DAY = 288
@@ -95,3 +95,23 @@ def test_no_season_no_solar(inputs: Inputs) -> None:
     np.testing.assert_allclose(
         year.record[:, at.POOL_TEMP], year.record[:, at.POOL_TEMP_WITHOUT], rtol=1e-12
     )
+
+
+def test_days_to_target_in_stretches_are_those_of_one_long_run(inputs: Inputs) -> None:
+    without = settled_year(inputs).record[:, at.POOL_TEMP_WITHOUT]
+    found = []
+    for opening, days in ((0, 200), (100, 90), (330, 60)):
+        for target in (15.0, 24.0, 29.0, 45.0):
+            wanted = inputs._replace(control=inputs.control._replace(target=target))
+            state = resting_state(
+                float(without[24 * opening]),
+                float(inputs.drivers.temp_air[opening * STEPS_PER_DAY]),
+                len(inputs.array.area),
+            )
+            season = run(wanted, state, opening * STEPS_PER_DAY, days * STEPS_PER_DAY).record
+            warm = np.flatnonzero(season[:, at.POOL_TEMP] >= target)
+            expected = float(warm[0]) / 24.0 if len(warm) else None
+            assert days_to_target(wanted, without, opening, days) == (expected, state[at.POOL])
+            found.append(expected)
+    assert None in found
+    assert any(each is not None and each > STRETCH_DAYS for each in found)

@@ -39,10 +39,22 @@ def solve_flow(job: Job) -> FlowResult:
     NotConverged
         When a state has no answer.
     """
-    from noonwater.hydraulics.flow import solve_flow as solve
+    from noonwater.hydraulics.plumbed import plumbed
     from noonwater.hydraulics.speeds import with_speeds
 
-    return solve(with_speeds(job, job.pool.target), job.pool.target)
+    return _flow(plumbed(with_speeds(job, job.pool.target)))
+
+
+@lru_cache(maxsize=64)
+def _flow(job: Job) -> FlowResult:
+    from noonwater.hydraulics.flow import solve_flow as solve
+
+    return solve(job, job.pool.target)
+
+
+def circuits_solved() -> int:
+    """Count the circuits whose states this process has solved."""
+    return _flow.cache_info().misses
 
 
 def run_year(job: Job, step: int = 300) -> YearResult:
@@ -109,12 +121,20 @@ def run_year(job: Job, step: int = 300) -> YearResult:
 
 def study_flow(job: Job) -> tuple[FlowResult, tuple[Finding, ...]]:
     """Solve a job's flow and gather what is wrong with it, the faults first."""
-    from noonwater.design.checks import flow_findings, job_findings
+    from noonwater.design.checks import job_findings
+    from noonwater.hydraulics.plumbed import plant_only
     from noonwater.hydraulics.speeds import with_speeds
 
     job = with_speeds(job, job.pool.target)
     flow = solve_flow(job)
-    return flow, _ordered([*job_findings(job), *flow_findings(job, flow)])
+    return flow, _ordered([*job_findings(job), *_flow_findings(plant_only(job))])
+
+
+@lru_cache(maxsize=64)
+def _flow_findings(job: Job) -> tuple[Finding, ...]:
+    from noonwater.design.checks import flow_findings
+
+    return tuple(flow_findings(job, solve_flow(job)))
 
 
 def study_year(job: Job) -> tuple[FlowResult, YearResult, tuple[Finding, ...]]:
@@ -172,14 +192,20 @@ def _surroundings(
 
 def flows_by_period(job: Job) -> PeriodFlows:
     """Flow and watts in each period of the pump's program, from the solved circuit."""
-    from noonwater.hydraulics.flow import flow_at
+    from noonwater.hydraulics.plumbed import plumbed
     from noonwater.hydraulics.speeds import with_speeds
+
+    job = with_speeds(job, job.pool.target)
+    return _period_flows(plumbed(job), job.controls.freeze == "circulate")
+
+
+@lru_cache(maxsize=64)
+def _period_flows(job: Job, circulates: bool) -> PeriodFlows:
+    from noonwater.hydraulics.flow import flow_at
     from noonwater.hydraulics.states import purpose_of
     from noonwater.year.flows import period_flows
 
-    temp = job.pool.target
-    job = with_speeds(job, temp)
-    pump = job.pump
+    temp, pump = job.pool.target, job.pump
     purposes = [purpose_of(job, period) for period in pump.program]
     filtering = [
         flow_at(job, period.rpm, False, temp, purpose)
@@ -198,7 +224,7 @@ def flows_by_period(job: Job) -> PeriodFlows:
     ]
     priming = pump.priming_speed or max(state.rpm for state in solar)
     freeze = None
-    if job.controls.freeze == "circulate":
+    if circulates:
         slow = flow_at(job, pump.freeze_speed or min(state.rpm for state in solar), True, temp)
         freeze = (list(slow.bank_flows), slow.power)
     return period_flows(

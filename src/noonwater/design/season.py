@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -148,15 +149,19 @@ def solar_hours_short(job: Job, year: YearResult, weather: WeatherYear) -> Itera
 
 def _useful_sun(job: Job, weather: WeatherYear) -> Floats:
     """Sun on the panels, by hour, where it is enough to be worth pumping for. [W/m²]."""
-    sun = sun_steps(weather, 3600)
-    total = np.zeros(len(sun.height))
+    total = np.zeros(len(weather.sun_global))
     for bank in job.array.banks:
         roof = job.roof_named(bank.roof)
-        plane = plane_sun(sun, roof.pitch, roof.bearing, GROUND_ALBEDO[job.site.ground])
-        on_plane = plane.beam + plane.sky + plane.ground
+        on_plane = _sun_on_plane(weather, roof.pitch, roof.bearing, job.site.ground)
         area = len(bank.numbers) * bank_panel(bank, job.own_panel).area
         total += np.where(on_plane > USEFUL_SUN, on_plane, 0.0) * area
     return total
+
+
+@lru_cache(maxsize=16)
+def _sun_on_plane(weather: WeatherYear, pitch: float, bearing: float, ground: str) -> Floats:
+    plane = plane_sun(sun_steps(weather, 3600), pitch, bearing, GROUND_ALBEDO[ground])
+    return np.asarray(plane.beam + plane.sky + plane.ground)
 
 
 def timer_overheats(job: Job, year: YearResult, weather: WeatherYear) -> Iterator[Finding]:

@@ -19,6 +19,7 @@ from noonwater.hydraulics.arrangement_pad import (
 )
 from noonwater.hydraulics.arrangement_plan import new_plan, share_elbows
 from noonwater.hydraulics.arrangement_roof import lay_roof
+from noonwater.hydraulics.plumbed import plumbed
 from noonwater.model.circuit import Circuit
 from noonwater.model.job import Job
 
@@ -44,7 +45,7 @@ def fill_circuit(job: Job) -> Circuit:
     InputError
         A name that neither the catalog nor the job knows; an edit that can't be made.
     """
-    return _filled(job)
+    return _filled(plumbed(job))
 
 
 @lru_cache(maxsize=64)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -110,6 +111,7 @@ def coefficients(
     )
 
 
+@lru_cache(maxsize=8)
 def panel_drivers(
     panel: Coefficients, sun: PlaneSun, air: WeatherSteps, tilt: float, wind_factor: float
 ) -> tuple[Floats, Floats]:
@@ -131,7 +133,8 @@ def panel_drivers(
     Returns
     -------
     tuple of two (steps,) arrays
-        Gain at air temperature [W/m²], loss coefficient [W/(m²·K)].
+        Gain at air temperature [W/m²], loss coefficient [W/(m²·K)]. Kept for the next option of
+        the same place: not to be changed.
     """
     steps = len(air.temp_air)
     gain, loss = np.empty(steps), np.empty(steps)

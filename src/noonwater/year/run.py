@@ -17,6 +17,8 @@ SPIN_UP_DAYS = 60
 SETTLED = 0.01
 """[K] The year is repeated until its end meets its start this closely."""
 MOST_REPEATS = 12
+STRETCH_DAYS = 14
+"""[d] A season is run in such stretches until the pool is warm: most are within the first."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -202,10 +204,15 @@ def days_to_target(
     """
     hourly = steps_per_hour(inputs)
     state = _state_on(inputs, opening_day, temp_without)
-    season = run(inputs, state, opening_day * 24 * hourly, season_days * 24 * hourly)
-    warm = np.flatnonzero(season.record[:, at.POOL_TEMP] >= inputs.control.target)
     opening = float(state[at.POOL])
-    return (float(warm[0]) / 24.0 if len(warm) else None), opening
+    for day in range(0, season_days, STRETCH_DAYS):
+        days = min(STRETCH_DAYS, season_days - day)
+        stretch = run(inputs, state, (opening_day + day) * 24 * hourly, days * 24 * hourly)
+        warm = np.flatnonzero(stretch.record[:, at.POOL_TEMP] >= inputs.control.target)
+        if len(warm):
+            return float(24 * day + warm[0]) / 24.0, opening
+        state = stretch.end
+    return None, opening
 
 
 def _state_on(inputs: Inputs, day: int, temp_without: Floats) -> Floats:

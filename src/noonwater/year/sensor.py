@@ -114,11 +114,10 @@ def with_good_sensor(job: Job) -> Job:
 def _panel_piece(job: Job, around: Surroundings, panel: Coefficients) -> SensorBody:
     roof = sensor_roof(job)
     sun = around.planes[roof.pitch, roof.bearing]
-    lit = PlaneSun(
-        sun.beam * (1.0 - job.controls.sensor_shade), sun.sky, sun.ground, sun.incidence_cosine
-    )
+    if (shade := job.controls.sensor_shade) > 0.0:
+        sun = PlaneSun(sun.beam * (1.0 - shade), sun.sky, sun.ground, sun.incidence_cosine)
     wind = wind_factor_roof(job.site, roof)
-    gain, loss = panel_drivers(panel, lit, around.air, roof.pitch, wind)
+    gain, loss = panel_drivers(panel, sun, around.air, roof.pitch, wind)
     capacity = bank_panel(job.array.banks[0], job.own_panel).heat_capacity
     return SensorBody(gain, loss, 0.0, capacity)
 
