@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from noonwater.climate.weather_year import Provenance
+from noonwater.design.money_tariff import electricity_cost
+from noonwater.model.money import Money
 from noonwater.year import parameters as at
 from noonwater.year.result import JOULES_IN_KWH, YearResult, months_of_record
 
@@ -65,7 +67,8 @@ def made_up_year(
     record[:, at.PUMP_ENERGY] = record[:, at.PUMP_ENERGY_WITHOUT] + running * 1.6e6 * size
     record[:, at.SOLAR_TIME] = running * 3600.0
     dry = np.array([np.full(12, 80.0), np.full(12, -3.0)])
-    months = months_of_record(record, target, np.full(12, 1.2), dry, 0.15 / JOULES_IN_KWH)
+    pump_cost = electricity_cost(Money(0.15 / JOULES_IN_KWH), record[:, at.PUMP_ENERGY])
+    months = months_of_record(record, target, np.full(12, 1.2), dry, pump_cost)
     weather_source = Provenance(
         source="made-up sines for a test", kind="monthly means", closure=0.0,
         uncertainty="none, it is made up", uncertainty_sun=0.0,

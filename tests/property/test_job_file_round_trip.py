@@ -14,6 +14,7 @@ from noonwater.catalog import panels, pipes, pumps
 from noonwater.core.field import Items, Text, Whole
 from noonwater.core.quantity import Quantity
 from noonwater.model.job import FORMAT, Job
+from noonwater.model.money import Alternative, Incentive, Money, Tier
 from noonwater.model.own_part import OwnPanel, OwnPump, PumpPoint, SteadyTest
 from noonwater.model.pad_option import (
     AddPart,
@@ -68,6 +69,20 @@ WHOLE = {
                   st.just("low point"), st.just(""), st.floats(0, 1)),
         st.builds(SetPart, st.just("part"), st.just("filter"), st.floats(-30, 60)),
         st.just(AddPart("add", "feed", "isolation valve", "shut-off", open=0.5)),
+    ),
+    "alternatives": several(
+        st.builds(Alternative, st.sampled_from(["gas", "heat pump"]), st.floats(0, 1e-5),
+                  efficiency=st.none() | st.floats(0.3, 12), carbon=st.none() | st.floats(0, 1e-6),
+                  installed=st.floats(0, 1e8), maintenance=st.floats(0, 1e7)),
+        st.builds(Alternative, st.just("propane"), price_by_volume=st.floats(0, 1e5)),
+    ),
+    "incentives": several(
+        st.builds(Incentive, NAMES, st.floats(0, 1e8)),
+        st.builds(Incentive, NAMES, st.none(), st.floats(0, 1), st.none() | st.floats(0, 1e8)),
+    ),
+    "tiers": several(
+        st.builds(Tier, st.floats(0, 1e9), st.floats(-1e-5, 1e-5)),
+        st.builds(Tier, st.floats(1e10, 1e13), st.floats(-1e-5, 1e-5)),
     ),
     "own_pump": several(st.just(OwnPump("own pump", POINTS, 600.0))),
     "own_panel": several(
@@ -127,6 +142,8 @@ def of_model(model: type[Any]) -> st.SearchStrategy[Any]:
         for key in ("daily_range", "humidity", "wind"):
             if isinstance(values.get(key), tuple) and len(values[key]) != 12:
                 values[key] = ()
+        if model is Money:
+            values["house_use"] = draw(st.floats(0, 1e13).map(lambda use: (use,) * 12))
         if model is Period:
             key = draw(st.sampled_from(["speed", "flow"]))
             values[key] = None

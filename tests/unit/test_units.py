@@ -236,6 +236,6 @@ def test_currencies_are_told_apart_but_not_converted() -> None:
 def test_the_model_and_the_border_know_the_same_currencies() -> None:
     from typing import get_args
 
-    from noonwater.model.plant import Currency
+    from noonwater.model.money import Currency
 
     assert get_args(Currency) == CURRENCIES

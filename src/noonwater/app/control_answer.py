@@ -44,8 +44,8 @@ def controls_dict(job: Job, flow: FlowResult, year: YearResult) -> dict[str, Any
         },
         "cooling": None
         if controls.cooling_target is None
-        else {"target_C": controls.cooling_target, **_cost(job, year, "cooling")},
-        "freeze": {"action": controls.freeze, **_cost(job, year, "freeze")},
+        else {"target_C": controls.cooling_target, **_cost(year, "cooling")},
+        "freeze": {"action": controls.freeze, **_cost(year, "freeze")},
         "sensor": {
             "kind": controls.sensor,
             "roof": controls.sensor_roof or job.array.banks[0].roof,
@@ -161,7 +161,7 @@ def _night_lines(job: Job, year: YearResult) -> list[str]:
 
 
 def _cost_words(job: Job, year: YearResult, what: str) -> str:
-    cost = _cost(job, year, what)
+    cost = _cost(year, what)
     return (
         f"{number(cost['hours'])} h a year took {number(cost['heat_kWh'])} kWh out of the pool, "
         f"for {number(cost['pump_kWh'])} kWh of the pump beyond its program, "
@@ -201,13 +201,13 @@ def _sum(year: YearResult, field: str) -> float:
     return float(sum(getattr(month, field) for month in year.months))
 
 
-def _cost(job: Job, year: YearResult, what: str) -> dict[str, float]:
+def _cost(year: YearResult, what: str) -> dict[str, float]:
     energy = _sum(year, f"{what}_energy")
     return {
         "hours": _sum(year, f"{what}_time") / HOUR,
         "heat_kWh": _sum(year, f"{what}_heat") / KWH,
         "pump_kWh": energy / KWH,
-        "pump_cost": energy * job.money.electricity,
+        "pump_cost": energy * year.pump_price,
     }
 
 

@@ -184,14 +184,31 @@ def _cooling(tables: Tables) -> Iterator[Fault]:
         )
 
 
+PRICES: tuple[Place, ...] = (
+    ("money", "electricity"),
+    ("money", "windows", "*", "price"),
+    ("money", "tiers", "*", "adds"),
+    *(
+        ("money", "alternatives", "*", key)
+        for key in ("price", "price_by_volume", "installed", "maintenance")
+    ),
+    *(("money", "incentives", "*", key) for key in ("amount", "cap")),
+    *(("money", "offer", key) for key in ("installed", "labour_rate")),
+    ("money", "terms", "maintenance"),
+)
+"""Where a job file has a price."""
+
+
 def _currency(tables: Tables) -> Iterator[Fault]:
-    place: Place = ("money", "electricity")
-    price = value_at(place, tables)
+    """Prices in another currency than the job's; none is converted."""
     currency = value_at(("money", "currency"), tables) or "USD"
-    if isinstance(price, str) and currency not in (meant := currencies_of(price)):
-        remedy = f'write currency = "{meant[0]}" in [money], or the price in {currency}'
-        allowed = f"a price in {currency}, the currency of [money]"
-        yield Fault(path_text(place), quoted(price), allowed, remedy)
+    for where in PRICES:
+        for place, price in _texts(tables, where):
+            if currency in (meant := currencies_of(price)):
+                continue
+            remedy = f'write currency = "{meant[0]}" in [money], or the price in {currency}'
+            allowed = f"a price in {currency}, the currency of [money]"
+            yield Fault(path_text(place), quoted(price), allowed, remedy)
 
 
 def _weather_file(tables: Tables, folder: Path | None) -> Iterator[Fault]:

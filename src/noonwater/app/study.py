@@ -77,8 +77,9 @@ def run_year(job: Job, step: int = 300) -> YearResult:
     InputError
         When the weather can't be read or made.
     """
+    from noonwater.design.money_tariff import electricity_cost
     from noonwater.year.dry_panels import dry_panel_extremes
-    from noonwater.year.parameters import POOL_TEMP_WITHOUT
+    from noonwater.year.parameters import POOL_TEMP_WITHOUT, PUMP_ENERGY
     from noonwater.year.prepare import prepare
     from noonwater.year.result import YearResult, months_of_record
     from noonwater.year.run import clear_day_rise, days_to_target, drift, settled_year
@@ -100,9 +101,10 @@ def run_year(job: Job, step: int = 300) -> YearResult:
     if (good := with_good_sensor(job)) is not job and job.controls.kind == "differential":
         sensed = settled_year(prepare(good, around, flows))
         cost = sensor_cost(year.record, sensed.record, job.pool.target)
+    pump_cost = electricity_cost(job.money, year.record[:, PUMP_ENERGY])
     return YearResult(
         job=job.name,
-        months=months_of_record(year.record, job.pool.target, rise, dry, job.money.electricity),
+        months=months_of_record(year.record, job.pool.target, rise, dry, pump_cost),
         record=year.record,
         air=around.air.temp_air.reshape(len(year.record), -1).mean(axis=1),
         sun=weather.sun_global,

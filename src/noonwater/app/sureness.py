@@ -65,16 +65,15 @@ def sureness_of(job: Job) -> Sureness:
     return sureness(bases, studied[0][1], samples=max(SAMPLES, 8 * len(bases)))
 
 
-def ranges_dict(sure: Sureness, job: Job) -> dict[str, Any]:
+def ranges_dict(sure: Sureness, pump_price: float) -> dict[str, Any]:
     """Give the ranges for JSON: low, middle and high are 10, 50 and 90 % points."""
-    price = job.money.electricity
     return {
         "pool_C": [asdict(month) for month in sure.pool],
         "season_pool_C": asdict(sure.season_pool),
         "days_at_target": asdict(sure.days_at_target),
         "solar_heat_kWh": _scaled(sure.solar_heat, 1.0 / KWH),
         "pump_kWh": _scaled(sure.pump_energy, 1.0 / KWH),
-        "pump_cost": _scaled(sure.pump_energy, price),
+        "pump_cost": _scaled(sure.pump_energy, pump_price),
         "what_matters": [asdict(weight) for weight in sure.weights],
         "weather_left_out": sure.weather_left_out,
         "samples": sure.samples,

@@ -51,7 +51,7 @@ class YearAnswer:
             "pump_kWh": sum(month.pump_energy for month in year.months) / KWH,
             "pump_cost": sum(month.pump_cost for month in year.months),
             "currency": self.job.money.currency,
-            "ranges": ranges_dict(self.sure, self.job),
+            "ranges": ranges_dict(self.sure, year.pump_price),
             "controls": controls_dict(self.job, self.flow, year),
             "weather": {
                 key: value for key, value in asdict(year.weather).items() if key != "findings"

@@ -66,6 +66,18 @@ KINDS = {
         Kind("share per speed", "s/m", "s/m", "s/m", ("0.02 s/m",)),
         Kind("daily sun", "J/m**2/day", "kWh/m**2/day", "kWh/m**2/day", ("3.1 kWh/m2/day",)),
         Kind("energy price", "currency/J", "currency/kWh", "currency/kWh", ("0.14 USD/kWh",)),
+        Kind("energy", "J", "kWh", "kWh", ("600 kWh", "40 therm")),
+        Kind("price", "currency", "currency", "currency", ("950 USD",)),
+        Kind("labour rate", "currency/s", "currency/hour", "currency/hour", ("95 USD/h",)),
+        Kind("yearly cost", "currency/year", "currency/year", "currency/year", ("120 USD/year",)),
+        Kind(
+            "volume price",
+            "currency/m**3",
+            "currency/litre",
+            "currency/gallon",
+            ("3.10 USD/gal", "0.85 EUR/L"),
+        ),
+        Kind("carbon", "kg/J", "kg/kWh", "kg/kWh", ("0.37 kg/kWh", "53 kg/MMBtu")),
     )
 }
 

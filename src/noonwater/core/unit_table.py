@@ -33,6 +33,7 @@ mile = 1609.344 * metre = mi = miles
 minute = 60 * second = min_ = minutes
 hour = 3600 * second = h = hr = hrs = hours
 day = 86400 * second = d = days
+year = 365.25 * day = yr = years
 
 litre = 0.001 * metre ** 3 = L = l_ = liter = liters = litres
 gallon = 231 * inch ** 3 = gal = gallons = Gal
@@ -139,7 +140,18 @@ LABELS = {
     "J/m**3/kelvin": "J/m³/K",
     "s/m": "s/m",
     "currency/kWh": "currency/kWh",
+    "currency/J": "currency/J",
     "kWh": "kWh",
+    "J": "J",
+    "currency": "currency",
+    "currency/s": "currency/s",
+    "currency/hour": "currency/h",
+    "currency/year": "currency/year",
+    "currency/m**3": "currency/m3",
+    "currency/litre": "currency/L",
+    "currency/gallon": "currency/gal",
+    "kg/J": "kg/J",
+    "kg/kWh": "kg/kWh",
 }
 """How a unit of `KINDS` is printed in results."""
 

@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
 from noonwater.core.field import Items
+from noonwater.model.money import Money
 from noonwater.model.own_part import OwnPanel, OwnPump
-from noonwater.model.plant import Array, Controls, Money, Pad, Pump
+from noonwater.model.plant import Array, Controls, Pad, Pump
 from noonwater.model.pool import Pool
 from noonwater.model.site import Roof, Site, Weather
 

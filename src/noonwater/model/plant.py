@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from noonwater.core.field import Items, Whole
@@ -299,16 +299,3 @@ def minutes_between(start: ClockTime, stop: ClockTime) -> list[int]:
     if last <= first:
         last += 24 * 60
     return [minute % (24 * 60) for minute in range(first, last)]
-
-
-Currency = Literal["USD", "EUR", "GBP", "AUD", "CAD", "MXN", "NZD", "CHF", "ZAR", "BRL"]
-
-
-@dataclass(frozen=True)
-class Money:
-    """Prices that running costs are told in."""
-
-    electricity: Annotated[float, Quantity("energy price", "a unit of electricity", 0, 1e-5)] = (
-        field(default=0.0)
-    )
-    currency: Currency = "USD"

@@ -143,6 +143,12 @@ class YearResult:
         """Hourly heat brought to the pool. [J]."""
         return self.record[:, at.SOLAR_HEAT]
 
+    @property
+    def pump_price(self) -> float:
+        """Mean price of the pump's electricity; 0 where it used none. [currency/J]."""
+        energy = sum(month.pump_energy for month in self.months)
+        return sum(month.pump_cost for month in self.months) / energy if energy else 0.0
+
     def frame(self) -> pd.DataFrame:
         """Give the hours as a table, in units that people read, on a made-up year of 365 days."""
         import pandas as pd
@@ -169,7 +175,7 @@ class YearResult:
 
 
 def months_of_record(
-    record: Floats, target: float, clear_day_rise: Floats, dry_panels: Floats, price: float
+    record: Floats, target: float, clear_day_rise: Floats, dry_panels: Floats, pump_cost: Floats
 ) -> tuple[Month, ...]:
     """Sum the hours into twelve months.
 
@@ -183,8 +189,8 @@ def months_of_record(
         [K]
     dry_panels : (2, 12) array
         Hottest and coldest that dry panels get. [°C]
-    price : float
-        Of electricity. [currency/J]
+    pump_cost : (12,) array
+        Of the pump's electricity. [currency]
 
     Returns
     -------
@@ -209,7 +215,7 @@ def months_of_record(
             solar_time=float(sums[at.SOLAR_TIME, m]),
             pump_energy=float(sums[at.PUMP_ENERGY, m]),
             pump_energy_without_solar=float(sums[at.PUMP_ENERGY_WITHOUT, m]),
-            pump_cost=float(sums[at.PUMP_ENERGY, m] * price),
+            pump_cost=float(pump_cost[m]),
             starts=float(sums[at.STARTS, m]),
             cooling_heat=float(sums[at.COOLING_HEAT, m]),
             cooling_time=float(sums[at.COOLING_TIME, m]),
