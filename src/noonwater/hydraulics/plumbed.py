@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from noonwater.model.job import Job
-from noonwater.model.plant import Controls, Money
+from noonwater.model.money import Money
+from noonwater.model.plant import Controls
 from noonwater.model.pool import Pool
 from noonwater.model.site import Site, WeatherShipped
 
