@@ -21,6 +21,8 @@ from noonwater.design.checks import (
     year_findings,
 )
 from noonwater.design.checks_page import checks_page
+from noonwater.design.night import NIGHT_CHECKS
+from noonwater.design.traced import TRACE_CHECKS
 from noonwater.model.job import Job
 from noonwater.model.plant import Bank, Period, Pump
 from noonwater.year import parameters as at
@@ -307,9 +309,12 @@ def test_every_rule_has_its_test() -> None:
 
 
 def test_a_rule_is_called_as_its_function() -> None:
-    for checks in (JOB_CHECKS, FLOW_CHECKS, YEAR_CHECKS):
+    tables = (JOB_CHECKS, FLOW_CHECKS, TRACE_CHECKS, YEAR_CHECKS, NIGHT_CHECKS)
+    names = [rule.name for checks in tables for rule in checks]
+    assert len(names) == len(set(names))
+    for checks in tables:
         for rule, check in checks.items():
-            assert check.__name__ == rule.name.replace("-", "_")
+            assert check.__name__ == rule.name.replace("-", "_")  # type: ignore[attr-defined]
             for text in (rule.limit, rule.source, rule.remedy):
                 assert text and "|" not in text
 

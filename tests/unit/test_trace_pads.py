@@ -7,11 +7,13 @@ from dataclasses import replace
 import pytest
 
 from noonwater.core.errors import InputError
+from noonwater.design.traced import TRACE_CHECKS, trace_findings
 from noonwater.hydraulics.trace import Trace, trace_job
-from noonwater.hydraulics.trace_findings import trace_findings
 from noonwater.hydraulics.trace_without import trace_without
 from noonwater.hydraulics.volume import pipe_volume
 from noonwater.model.job import Job
+from noonwater.model.pad_option import AddPart
+from tests.design_jobs import GOOD, changed, value_at
 from tests.trace_pads import pad_job, raised
 
 ARRAY_LITRES = 12 * 15.18
@@ -24,7 +26,7 @@ def panels(trace: Trace, state: str) -> list[str]:
 
 
 def rules(job: Job) -> set[str]:
-    return {finding.rule for finding in trace_findings(trace_job(job))}
+    return {finding.rule for finding in trace_findings(job, trace_job(job))}
 
 
 def test_a_tight_diverter_traps_feed_and_panels_behind_the_filter_check_valve() -> None:
@@ -222,3 +224,30 @@ def test_a_raised_spa_behind_its_check_valve_stays_full() -> None:
     assert not [f for f in trace.backflow if f.cause == "water stands higher" and f.state == "off"]
     change = trace_without(trace, "spa suction valve")
     assert {"water stands higher"} <= {f.cause for f in change.backflow}
+
+
+SHUT = AddPart("add", "heater to pool", "isolation valve", "return stop", open=0.0)
+TRIPS = {
+    "media-to-pool": changed(pad={"check_valves": ("roof return",)}),
+    "pump-without-way": changed(pad={"edit": (SHUT,)}),
+    "array-shut-in": changed(pad={"diverter_seal": "seals tight"}),
+    "array-not-shut-off": changed(pad={"check_valves": ("after filter",)}),
+    "drain-below-water": changed(pad={"elevation": -0.5, "drains": ("feed",)}),
+}
+"""Each breaks one thing of a pad on which a trace finds nothing."""
+
+WITH_IT = {"pump-without-way": {"array-shut-in"}}
+"""A valve shut on the way home keeps the array's water in as well."""
+
+
+def test_a_trace_finds_nothing_on_a_good_pad() -> None:
+    assert trace_findings(GOOD, trace_job(GOOD)) == ()
+
+
+@pytest.mark.parametrize("rule", [rule.name for rule in TRACE_CHECKS])
+def test_a_job_trips_its_rule_of_the_trace_alone(rule: str) -> None:
+    found = trace_findings(TRIPS[rule], trace_job(TRIPS[rule]))
+    assert {finding.rule for finding in found} == {rule} | WITH_IT.get(rule, set())
+    for finding in found:
+        value_at(TRIPS[rule], finding.where)
+        assert all((finding.value, finding.limit, finding.text, finding.source, finding.remedy))

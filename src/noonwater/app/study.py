@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from noonwater.year.result import YearResult
     from noonwater.year.surroundings import Surroundings
 
+TOLD_BY = {"media-to-pool": "check-valve-after-filter"}
+"""A finding of the trace, and the one of the job that says the same."""
+
 
 def solve_flow(job: Job) -> FlowResult:
     """Solve every operating state of a job's circuit.
@@ -152,7 +155,7 @@ def study_year(job: Job) -> tuple[FlowResult, YearResult, tuple[Finding, ...]]:
 
 
 def check_job(job: Job) -> tuple[Finding, ...]:
-    """Tell what is wrong with a design, over its flow and its year, the faults first.
+    """Tell what is wrong with a design, over its flow, its trace and its year, the faults first.
 
     Parameters
     ----------
@@ -168,7 +171,17 @@ def check_job(job: Job) -> tuple[Finding, ...]:
     NoonwaterError
         When there is no answer at all.
     """
-    return study_year(job)[2]
+    from noonwater.design.traced import trace_findings
+    from noonwater.hydraulics.speeds import with_speeds
+    from noonwater.hydraulics.trace import trace_job
+
+    found = study_year(job)[2]
+    temp = job.pool.target
+    traced = trace_findings(job, trace_job(with_speeds(job, temp), temp))
+    told = {finding.rule for finding in found}
+    # The missing valve is already named by the job alone.
+    traced = tuple(f for f in traced if TOLD_BY.get(f.rule) not in told)
+    return _ordered([*found, *traced])
 
 
 def _ordered(findings: list[Finding]) -> tuple[Finding, ...]:

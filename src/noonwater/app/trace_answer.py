@@ -221,14 +221,14 @@ def answer_trace(job: Job, state: str | None = None, without: str | None = None)
     InputError
         A state or a part that isn't there.
     """
+    from noonwater.design.traced import trace_findings
     from noonwater.hydraulics.speeds import with_speeds
     from noonwater.hydraulics.trace import trace_job
-    from noonwater.hydraulics.trace_findings import trace_findings
     from noonwater.hydraulics.trace_without import trace_without
 
     temp = job.pool.target
     trace = trace_job(with_speeds(job, temp), temp)
     change = None if without is None else trace_without(trace, without)
-    answer = TraceAnswer(job, trace, trace_findings(trace), state, change)
+    answer = TraceAnswer(job, trace, trace_findings(job, trace), state, change)
     answer.states()
     return answer

@@ -8,7 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from noonwater.design.checks import FLOW_CHECKS, JOB_CHECKS, YEAR_CHECKS
+from noonwater.design.night import NIGHT_CHECKS
 from noonwater.design.rule import Rule
+from noonwater.design.traced import TRACE_CHECKS
 
 HEAD = """# Checks
 
@@ -30,7 +32,9 @@ def checks_page() -> str:
     parts = (
         ("From the job alone", JOB_CHECKS),
         ("From its flows", FLOW_CHECKS),
+        ("From where its water stands and runs", TRACE_CHECKS),
         ("From its year", YEAR_CHECKS),
+        ("From its nights", NIGHT_CHECKS),
     )
     return HEAD + "".join(_table(title, checks) for title, checks in parts)
 
