@@ -11,6 +11,7 @@ from noonwater.app.compare import CompareAnswer, compare_jobs
 from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
 from noonwater.app.night_answer import NightAnswer, answer_night
+from noonwater.app.parts_answer import PartsAnswer, answer_parts
 from noonwater.app.study import check_job, study_flow, study_year
 from noonwater.app.sureness import sureness_of
 from noonwater.app.text import finding_lines
@@ -87,6 +88,17 @@ def trace(path: Path | str, state: str | None = None, without: str | None = None
         NotConverged where a state has no answer.
     """
     return answer_trace(read_job(path), state, without)
+
+
+def parts(path: Path | str) -> PartsAnswer:
+    """Answer what the pad and the array are made of, counted from the circuit.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job file.
+    """
+    return answer_parts(read_job(path))
 
 
 def check(path: Path | str) -> CheckAnswer:

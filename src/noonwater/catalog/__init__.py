@@ -31,6 +31,7 @@ from noonwater.catalog.part import (
 from noonwater.catalog.pipe import PipeSize, pipe_named, pipe_pressure_max, pipes
 from noonwater.catalog.provenance import CatalogUse, catalog_uses, memory_count, vessel_uses
 from noonwater.catalog.pump import PumpType, pump_named, pumps
+from noonwater.catalog.support import support_row, support_spacing, support_spacings
 
 __all__ = [
     "BreakerType",
@@ -65,6 +66,9 @@ __all__ = [
     "pump_named",
     "pumps",
     "sanitizer_named",
+    "support_row",
+    "support_spacing",
+    "support_spacings",
     "vessel_like",
     "vessel_uses",
     "water_held",

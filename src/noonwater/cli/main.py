@@ -89,6 +89,26 @@ def trace(job: str, as_json: bool, state: str | None, without: str | None) -> No
 @noonwater.command()
 @job_argument
 @json_option
+@click.option("--out", metavar="DIR", type=click.Path(), help="Also write parts.csv there.")
+def parts(job: str, as_json: bool, out: str | None) -> None:
+    """List the parts: pad, roof, pipe with waste, supports, and what is there.
+
+    JOB is a job file.
+    """
+    from pathlib import Path
+
+    from noonwater.app import verbs
+
+    answer = verbs.parts(job)
+    written = answer.write(Path(out)) if out is not None else []
+    _show(answer, as_json)
+    for path in written:
+        click.echo(f"wrote {path}", err=as_json)
+
+
+@noonwater.command()
+@job_argument
+@json_option
 def night(job: str, as_json: bool) -> None:
     """Tell how cold the roof gets at night, when to drain and when to reopen.
 
