@@ -12,6 +12,7 @@ from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
 from noonwater.app.night_answer import NightAnswer, answer_night
 from noonwater.app.parts_answer import PartsAnswer, answer_parts
+from noonwater.app.size_answer import SizeAnswer, SizeWish, answer_size
 from noonwater.app.study import check_job, study_flow, study_year
 from noonwater.app.sureness import sureness_of
 from noonwater.app.text import finding_lines
@@ -111,6 +112,17 @@ def check(path: Path | str) -> CheckAnswer:
     """
     job = read_job(path)
     return CheckAnswer(job, check_job(job))
+
+
+def size(path: Path | str, wish: SizeWish) -> SizeAnswer:
+    """Answer how many panels give what, what the next one buys and what bounds them.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job or the wish; NotConverged where a year has no answer.
+    """
+    return answer_size(path, wish)
 
 
 def compare(paths: Sequence[Path | str], options: Sequence[str] = ()) -> CompareAnswer:

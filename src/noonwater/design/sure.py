@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from noonwater.climate.weather_year import month_of_hour
 from noonwater.design.doubts import Doubt, Floats, beliefs
+from noonwater.design.size_year import days_at_target, season_of_day
 from noonwater.year import parameters as at
 from noonwater.year.belief import Belief
 from noonwater.year.parameters import Inputs
@@ -244,11 +245,9 @@ def _outcome(inputs: Inputs, start: Floats) -> list[float]:
     pool = record[:, at.POOL_TEMP]
     month = month_of_hour()
     means = np.bincount(month, weights=pool, minlength=12) / np.bincount(month, minlength=12)
-    days = pool.reshape(365, 24).mean(axis=1) >= inputs.control.target
-    season = inputs.drivers.season[:: 24 * hours] == 1
     return [
         *means,
-        float((days & season).sum()),
+        float(days_at_target(pool, inputs.control.target, season_of_day(inputs))),
         float(record[:, at.SOLAR_HEAT].sum()),
         float(record[:, at.PUMP_ENERGY].sum()),
     ]
