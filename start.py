@@ -141,7 +141,7 @@ def fingerprint(python: Path) -> str:
     """Tell one set of pinned packages, for one folder and one Python, from another."""
     digest = hashlib.sha256(str(HOUSE).encode())
     digest.update(quietly([str(python), "--version"]).stdout.encode())
-    for name in ("pyproject.toml", "constraints.txt"):
+    for name in ("pyproject.toml", "constraints.txt", "tools/house_build.py"):
         digest.update((HOUSE / name).read_bytes())
     return digest.hexdigest()
 

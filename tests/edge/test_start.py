@@ -27,7 +27,8 @@ def start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
     spec.loader.exec_module(module)
     monkeypatch.setattr(module, "HOUSE", tmp_path)
     monkeypatch.setattr(module, "VENV", tmp_path / ".venv")
-    for name in ("pyproject.toml", "constraints.txt"):
+    for name in ("pyproject.toml", "constraints.txt", "tools/house_build.py"):
+        (tmp_path / name).parent.mkdir(exist_ok=True)
         (tmp_path / name).write_text(name)
     return module
 

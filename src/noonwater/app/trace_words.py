@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from noonwater.app.text import number
 from noonwater.core.units import System, in_system
+from noonwater.document import hand_words
+from noonwater.document.language import Language
 
 if TYPE_CHECKING:
     from noonwater.hydraulics.trace import Deadhead
@@ -15,12 +17,6 @@ if TYPE_CHECKING:
     from noonwater.hydraulics.trace_moves import Move
     from noonwater.hydraulics.trace_replay import Step
     from noonwater.hydraulics.trace_without import Without
-
-BETWEEN = "between"
-"""A diverter's handle between its ways; as `hydraulics.trace_moves` has it."""
-
-LEAST = 0.5
-"""[L] Less is not told at a step."""
 
 LEAST_HEAD = 0.005
 """[m] Less head lost in a part is not told."""
@@ -37,9 +33,7 @@ PANEL = re.compile(r"(.*) panel (\d+)")
 
 def volume(litres: float, system: System) -> str:
     """Print a small volume: gallons or litres."""
-    if system == "US":
-        return f"{number(in_system(litres / 1000.0, 'volume', system), 1)} gal"
-    return f"{number(litres, 0 if litres >= 9.95 else 1)} L"
+    return hand_words.volume(litres, _english(system))
 
 
 def grouped(names: Iterable[str]) -> str:
@@ -59,42 +53,12 @@ def grouped(names: Iterable[str]) -> str:
 
 def move_words(move: Move) -> str:
     """Tell a move."""
-    if move.act == "turn":
-        way = f"to the {move.toward}" if move.toward in ("pool", "spa") else f"to {move.toward}"
-        return f"turn the {move.part} {'between its two ways' if move.toward == BETWEEN else way}"
-    if move.act in ("open", "shut"):
-        vessel = "lid or air relief, then drain plug" if move.act == "open" else "plug and lid"
-        return f"{move.act} the {move.part}{'' if move.toward else f': {vessel}'}"
-    return {
-        "start": f"start the {move.part} at {move.position:.0f} rpm",
-        "stop": f"stop the {move.part}, and switch it off at the breaker",
-        "fill": f"fill the {move.part}'s pot with water by hand",
-        "plug": f"put a plug into {move.part}",
-        "unplug": f"take the plug out of {move.part}",
-    }[move.act]
+    return hand_words.move_words(move, _english("SI"))
 
 
 def seen_words(step: Step, system: System) -> str:
     """Tell what must be seen before the next step."""
-    amount = volume(abs(step.runs_out), system)
-    runs = step.runs_out > LEAST
-    drains = step.scene.setting.opened or step.move.act == "open"
-    gone = f"{amount} {'run out' if drains else 'run back to the pool'}"
-    passes = f"water passes {_listed(step.carries)}"
-    still = {
-        "stop": "the gauge falls to zero" + (f"; {gone}" if runs else ""),
-        "start": f"the gauge rises; {passes}; in the end no air comes to the pool",
-        "fill": "the pot stays full and its lid is tight",
-        "plug": "nothing drips",
-        "shut": "nothing drips",
-        "unplug": f"{amount} of pool water come in" if step.runs_out < -LEAST else "nothing moves",
-    }
-    if step.move.act in still:
-        return still[step.move.act]
-    if step.scene.state.speed > 0.0:
-        panels = "" if "panel" in step.carries else ", none the panels"
-        return f"the gauge stays below its limit; {passes}{panels}"
-    return f"about {gone}, then nothing more" if runs else "little or nothing runs out"
+    return hand_words.seen_words(step, _english(system))
 
 
 def backflow_words(flow: Backflow, system: System) -> str:
@@ -181,10 +145,8 @@ def _cost_lines(change: Without, system: System) -> list[str]:
     return lines
 
 
-def _listed(kinds: Sequence[str]) -> str:
-    words = {"panel": "panels"}
-    named = [f"the {words.get(kind, kind)}" for kind in kinds]
-    return " and ".join(named) if named else "nothing"
+def _english(system: System) -> Language:
+    return Language("en", "en_US", system)
 
 
 def _panels(bank: str, numbers: list[int]) -> str:

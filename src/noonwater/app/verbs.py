@@ -11,6 +11,7 @@ from noonwater.app.compare import CompareAnswer, compare_jobs
 from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
 from noonwater.app.night_answer import NightAnswer, answer_night
+from noonwater.app.pack_answer import PackAnswer, PackWish, Told, make_pack
 from noonwater.app.parts_answer import PartsAnswer, answer_parts
 from noonwater.app.size_answer import SizeAnswer, SizeWish, answer_size
 from noonwater.app.study import check_job, study_flow, study_year
@@ -162,3 +163,15 @@ def calibrate(
     if log is not None:
         return calibrate_by_log(job, Path(log))
     return calibrate_by_bucket(job, bucket_of(bucket))
+
+
+def pack(path: Path | str, out: Path, wish: PackWish, told: Told | None = None) -> PackAnswer:
+    """Write a job's papers into a folder.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job file, the wish or the profile; NotConverged where a
+        state has no answer.
+    """
+    return make_pack(read_job(path), out, wish, told)

@@ -1,0 +1,39 @@
+"""Commands that help to choose: how much, how, and whether it is worth it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from noonwater.cli.told import job_argument, json_option, say_if_compiling, show
+
+
+@click.command()
+@job_argument
+@json_option
+@click.option("--target", metavar="TEMP", help="Wanted temperature; the job's if left out.")
+@click.option("--months", metavar="M-M", help='Season, such as "4-10"; the job\'s if left out.')
+@click.option("--flow", metavar="FLOW", help="Through each panel; as the job is set if left out.")
+@click.option("--share", metavar="SHARE", help="Wanted share of days at the target; 90 %.")
+@click.option("--roof", "roofs", metavar="NAME", multiple=True, help="Look at this plane alone.")
+@click.option("--out", metavar="DIR", type=click.Path(), help="Also write the chart there.")
+def size(job: str, as_json: bool, out: str | None, **wish: Any) -> None:
+    """Tell what each number of panels gives, the knee, and what bounds it.
+
+    JOB is a job file.
+    """
+    from pathlib import Path
+
+    from noonwater.app import verbs
+    from noonwater.app.size_answer import wish_of
+
+    say_if_compiling(job)
+    answer = verbs.size(job, wish_of(**wish))
+    written = answer.write(Path(out)) if out is not None else []
+    show(answer, as_json)
+    for path in written:
+        click.echo(f"wrote {path}", err=as_json)
+
+
+COMMANDS = (size,)

@@ -1,0 +1,34 @@
+"""What commands share: the job, JSON, and how an answer and progress are shown."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+from noonwater.cli.shape import Answer, answer_json, answer_text
+
+job_argument = click.argument("job", type=click.Path())
+json_option = click.option("--json", "as_json", is_flag=True, help="Answer as JSON.")
+
+
+def show(answer: Answer, as_json: bool) -> None:
+    """Print an answer."""
+    click.echo(answer_json(answer) if as_json else answer_text(answer))
+
+
+def say_if_compiling(job: str) -> None:
+    """Say why the first answer takes longer."""
+    from noonwater.core.jit import engine_is_compiled
+
+    if not engine_is_compiled():
+        from noonwater.app.job_file import read_job
+
+        read_job(job)  # a wrong file is told first, and without this line
+        click.echo("compiling the engine, once for this version; about a minute", err=True)
+
+
+def told(done: int, of: int, name: str) -> None:
+    """Show progress to a person who waits."""
+    if sys.stderr.isatty():
+        click.echo(f"{done} of {of}: {name}", err=True)

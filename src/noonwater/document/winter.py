@@ -1,0 +1,107 @@
+"""The winterizing and reopening sheet: this very system's steps, in the order of its valves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from noonwater.document import block
+from noonwater.document.hand_words import move_words, seen_words, volume
+from noonwater.document.language import Language, mark, sentence
+from noonwater.document.material import Material
+
+if TYPE_CHECKING:
+    from noonwater.hydraulics.trace_replay import Step
+
+CAUTION = mark(
+    "Before anything is opened: pump off at the breaker, pressure released at the filter. Water "
+    "that stood in the panels in the sun scalds. A heater is emptied as its maker says, gas by a "
+    "licensed fitter. On the roof: secured against a fall. The makers' instructions and local "
+    "codes decide."
+)
+REMEDIES = {
+    "blow out": mark("blow it out or pump it off"),
+    "lower the water": mark("open water stands as high: lower that, or plug it and blow this out"),
+    "let it stand": mark("too little to burst anything: let it stand"),
+}
+
+
+def winter_paper(material: Material, language: Language) -> block.Paper:
+    """Write the winterizing and reopening sheet.
+
+    Parameters
+    ----------
+    material : Material
+        Its trace gives the steps.
+    language : Language
+        To write in.
+    """
+    say, winter = language.say, material.trace.winter
+    blocks: list[block.Block] = [
+        block.Caution(say(CAUTION)),
+        *_dates(material, language),
+        block.Heading(say("Out of the season")),
+        block.Paragraph(
+            say("Begin with the system in state '{state}'.", state=language.part(winter.start))
+        ),
+        _steps(winter.steps, language),
+        *_left(material, language),
+        block.Heading(say("Back into the season")),
+        _steps(winter.reopen, language),
+        block.Signatures((say("done by, date"), say("checked by, date"))),
+    ]
+    return block.Paper("winter", say("Winterizing and reopening"), tuple(blocks))
+
+
+def _dates(material: Material, language: Language) -> list[block.Block]:
+    span = material.nights.risk.chosen.cautious
+    if span is None:
+        text = language.say("No night of the weather used here freezes on this roof.")
+        return [block.Paragraph(text)]
+    return [
+        block.Facts(
+            (
+                (language.say("Drain before the evening of"), _day(span.first, language)),
+                (language.say("Reopen after the morning of"), _day(span.last, language)),
+            )
+        )
+    ]
+
+
+def _day(day: int, language: Language) -> str:
+    from noonwater.model.pool import DAYS_BEFORE_MONTH
+
+    month = sum(day >= before for before in DAYS_BEFORE_MONTH)
+    number = str(day - DAYS_BEFORE_MONTH[month - 1] + 1)
+    return language.say("{month} {day}", month=language.month(month, short=False), day=number)
+
+
+def _steps(steps: Sequence[Step], language: Language) -> block.Steps:
+    return block.Steps(
+        tuple(
+            block.Step(sentence(move_words(step.move, language)), seen_words(step, language))
+            for step in steps
+        )
+    )
+
+
+def _left(material: Material, language: Language) -> list[block.Block]:
+    say, winter = language.say, material.trace.winter
+    total = volume(winter.litres_left, language)
+    blocks: list[block.Block] = [
+        block.Paragraph(say("Water left when all this is done: {amount}.", amount=total))
+    ]
+    if winter.left:
+        rows = tuple(
+            (
+                language.part(entry.name),
+                volume(entry.litres, language),
+                ", ".join(language.part(name) for name in entry.held_by)
+                or say("its own low point"),
+                say(REMEDIES[entry.remedy]),
+            )
+            for entry in winter.left
+        )
+        heads = (say("Part"), say("Water"), say("Held by"), say("What to do"))
+        blocks.append(block.Schedule(heads, rows, ("left", "right", "left", "left"), (2, 1, 2, 3)))
+    return blocks
