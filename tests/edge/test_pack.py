@@ -1,0 +1,68 @@
+"""`noonwater pack`: papers and index in a folder, and what a wrong wish is told."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from noonwater.app.demos import new_job
+from noonwater.cli.main import main
+from noonwater.document.pack import PAPERS
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    return Path(new_job(tmp_path / "my.toml", "orchard-hill"))
+
+
+def said(path: Path) -> str:
+    text = "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(path.read_bytes())).pages)
+    return text.replace("\u200b", "")
+
+
+def test_papers_are_written_in_both_languages_with_an_index(
+    job: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "papers"
+    words = ["pack", str(job), "--out", str(out), "--json", "--date", "2026-04-30"]
+    assert main([*words, "--language", "en", "--language", "es"]) == 0
+    result = json.loads(capsys.readouterr().out)["result"]
+    assert {(paper["paper"], paper["language"]) for paper in result["papers"]} == {
+        (name, code) for name in PAPERS for code in ("en", "es")
+    }
+    index = (out / "index.html").read_text(encoding="utf-8")
+    for paper in result["papers"]:
+        text = said(Path(paper["path"]))
+        assert result["revision"] in text
+        assert "2026" in text
+        assert Path(paper["path"]).name in index
+    assert "bomba" in said(out / "winter-es.pdf")
+
+
+@pytest.mark.parametrize(
+    ("words", "field"),
+    [
+        (["--only", "poem"], "only"),
+        (["--language", "fr"], "language"),
+        (["--size", "a5"], "size"),
+        (["--date", "tomorrow"], "date"),
+        (["--profile", "none.toml"], "profile"),
+    ],
+)
+def test_a_wrong_wish_is_told_and_nothing_is_written(
+    job: Path,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    words: list[str],
+    field: str,
+) -> None:
+    out = tmp_path / "papers"
+    assert main(["pack", str(job), "--out", str(out), *words]) == 2
+    error = capsys.readouterr().err
+    assert f"{field}: " in error
+    assert "allowed: " in error
+    assert not out.exists()
