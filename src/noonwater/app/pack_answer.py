@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
 
 from noonwater import __version__
+from noonwater.app.study import content_print
 from noonwater.app.text import finding_lines
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
@@ -183,13 +184,6 @@ def _manner(job: Job, wish: PackWish, code: str) -> Manner:
     size = wish.size or ("letter" if job.units == "US" else "a4")
     stamp = Stamp(job.name, wish.revision or content_print(job), _day(wish.day), __version__)
     return Manner(language, "a4" if size == "a4" else "letter", profile, stamp)
-
-
-def content_print(job: Job) -> str:
-    """Tell one state of a job from another: eight letters and digits of its content."""
-    import hashlib
-
-    return hashlib.sha256(repr(replace(job)).encode()).hexdigest()[:8]
 
 
 def _day(text: str) -> datetime.date:

@@ -252,6 +252,11 @@ def _period_flows(job: Job, circulates: bool) -> PeriodFlows:
     )
 
 
+def content_print(job: Job) -> str:
+    """Tell one state of a job from another: eight letters and digits of its content."""
+    return hashlib.sha256(repr(job).encode()).hexdigest()[:8]
+
+
 def inputs_hash(job: Job, weather: WeatherYear) -> str:
     """Fingerprint of what a result was computed from."""
     digest = hashlib.sha256(repr(job).encode())

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from noonwater.app.leaning import NAMED, leaning_dict, leaning_words, rows_leant_on
+from noonwater.app.state_choice import chosen_states
 from noonwater.app.text import WIDTH, finding_lines, folded, table
 from noonwater.app.trace_shape import trace_shape, without_shape
 from noonwater.app.trace_words import (
@@ -20,7 +21,6 @@ from noonwater.app.trace_words import (
     volume,
     without_lines,
 )
-from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
 from noonwater.core.units import System, in_system, unit_label
 from noonwater.model.job import Job
@@ -61,13 +61,7 @@ class TraceAnswer:
 
     def states(self) -> Sequence[StateTrace]:
         """Those asked for."""
-        if self.state is None:
-            return self.trace.states
-        names = [entry.name for entry in self.trace.states]
-        if self.state not in names:
-            fault = Fault("state", f"'{self.state}'", ", ".join(f"'{name}'" for name in names))
-            raise InputError([fault])
-        return [self.trace.state(self.state)]
+        return chosen_states(self.trace.states, self.state)
 
     def to_dict(self) -> dict[str, Any]:
         """Give everything for JSON."""

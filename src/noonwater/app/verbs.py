@@ -12,6 +12,7 @@ from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
 from noonwater.app.night_answer import NightAnswer, answer_night
 from noonwater.app.pack_answer import PackAnswer, PackWish, Told, make_pack
+from noonwater.app.pad_answer import PadAnswer, answer_pad
 from noonwater.app.parts_answer import PartsAnswer, answer_parts
 from noonwater.app.size_answer import SizeAnswer, SizeWish, answer_size
 from noonwater.app.study import check_job, study_flow, study_year
@@ -90,6 +91,18 @@ def trace(path: Path | str, state: str | None = None, without: str | None = None
         NotConverged where a state has no answer.
     """
     return answer_trace(read_job(path), state, without)
+
+
+def pad(path: Path | str, state: str | None = None) -> PadAnswer:
+    """Answer how the pad stands in each state, drawn.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job file, or for a state that isn't there; NotConverged
+        where a state has no answer.
+    """
+    return answer_pad(read_job(path), state)
 
 
 def parts(path: Path | str) -> PartsAnswer:

@@ -7,7 +7,6 @@ from noonwater.catalog.panel import (
     panel_ranges,
     panels,
     water_held,
-    water_in_headers,
 )
 from noonwater.catalog.part import (
     BreakerType,
@@ -73,5 +72,4 @@ __all__ = [
     "vessel_like",
     "vessel_uses",
     "water_held",
-    "water_in_headers",
 ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from noonwater.cli.told import job_argument, json_option, say_if_compiling, show
+from noonwater.cli.told import job_argument, json_option, say_if_compiling, show, show_and_write
 
 
 @click.command()
@@ -16,16 +16,11 @@ def year(job: str, as_json: bool, out: str | None) -> None:
 
     JOB is a job file.
     """
-    from pathlib import Path
-
     from noonwater.app import verbs
 
     say_if_compiling(job)
     answer = verbs.year(job)
-    written = answer.write(Path(out)) if out is not None else []
-    show(answer, as_json)
-    for path in written:
-        click.echo(f"wrote {path}", err=as_json)
+    show_and_write(answer, as_json, out)
 
 
 @click.command()
@@ -54,6 +49,21 @@ def trace(job: str, as_json: bool, state: str | None, without: str | None) -> No
     from noonwater.app import verbs
 
     show(verbs.trace(job, state, without), as_json)
+
+
+@click.command()
+@job_argument
+@json_option
+@click.option("--state", metavar="NAME", help="Only this state, named as flow names it.")
+@click.option("--out", metavar="DIR", type=click.Path(), help="Also write the drawings there.")
+def pad(job: str, as_json: bool, state: str | None, out: str | None) -> None:
+    """Tell and draw the pad in each state: parts, flows, pressures, valves.
+
+    JOB is a job file.
+    """
+    from noonwater.app import verbs
+
+    show_and_write(verbs.pad(job, state), as_json, out)
 
 
 @click.command()
@@ -121,4 +131,4 @@ def compare(jobs: tuple[str, ...], options: tuple[str, ...], as_json: bool) -> N
     show(verbs.compare(jobs, options), as_json)
 
 
-COMMANDS = (year, flow, trace, night, check, calibrate, compare)
+COMMANDS = (year, flow, trace, pad, night, check, calibrate, compare)

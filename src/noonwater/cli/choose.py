@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from noonwater.cli.told import job_argument, json_option, say_if_compiling, show
+from noonwater.cli.told import job_argument, json_option, say_if_compiling, show_and_write
 
 
 @click.command()
@@ -23,17 +23,12 @@ def size(job: str, as_json: bool, out: str | None, **wish: Any) -> None:
 
     JOB is a job file.
     """
-    from pathlib import Path
-
     from noonwater.app import verbs
     from noonwater.app.size_answer import wish_of
 
     say_if_compiling(job)
     answer = verbs.size(job, wish_of(**wish))
-    written = answer.write(Path(out)) if out is not None else []
-    show(answer, as_json)
-    for path in written:
-        click.echo(f"wrote {path}", err=as_json)
+    show_and_write(answer, as_json, out)
 
 
 COMMANDS = (size,)

@@ -6,7 +6,14 @@ from typing import Any
 
 import click
 
-from noonwater.cli.told import job_argument, json_option, say_if_compiling, show, told
+from noonwater.cli.told import (
+    job_argument,
+    json_option,
+    say_if_compiling,
+    show,
+    show_and_write,
+    told,
+)
 
 
 @click.command()
@@ -18,15 +25,10 @@ def parts(job: str, as_json: bool, out: str | None) -> None:
 
     JOB is a job file.
     """
-    from pathlib import Path
-
     from noonwater.app import verbs
 
     answer = verbs.parts(job)
-    written = answer.write(Path(out)) if out is not None else []
-    show(answer, as_json)
-    for path in written:
-        click.echo(f"wrote {path}", err=as_json)
+    show_and_write(answer, as_json, out)
 
 
 @click.command()

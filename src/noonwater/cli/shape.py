@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from math import isfinite
+from pathlib import Path
 from typing import Any, Literal, Protocol
 
 from noonwater import __version__
@@ -40,6 +41,14 @@ class Answer(Protocol):
 
     def lines(self, system: Literal["US", "SI"]) -> list[str]:
         """Findings and result as lines of text."""
+        ...
+
+
+class WritingAnswer(Answer, Protocol):
+    """What a verb gives back that has files to write."""
+
+    def write(self, folder: Path) -> list[Path]:
+        """Write them and give their paths."""
         ...
 
 

@@ -6,7 +6,7 @@ import sys
 
 import click
 
-from noonwater.cli.shape import Answer, answer_json, answer_text
+from noonwater.cli.shape import Answer, WritingAnswer, answer_json, answer_text
 
 job_argument = click.argument("job", type=click.Path())
 json_option = click.option("--json", "as_json", is_flag=True, help="Answer as JSON.")
@@ -15,6 +15,16 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Answer as JS
 def show(answer: Answer, as_json: bool) -> None:
     """Print an answer."""
     click.echo(answer_json(answer) if as_json else answer_text(answer))
+
+
+def show_and_write(answer: WritingAnswer, as_json: bool, out: str | None) -> None:
+    """Print an answer, and write its files where a folder is named."""
+    from pathlib import Path
+
+    written = answer.write(Path(out)) if out is not None else []
+    show(answer, as_json)
+    for path in written:
+        click.echo(f"wrote {path}", err=as_json)
 
 
 def say_if_compiling(job: str) -> None:

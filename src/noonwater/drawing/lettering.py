@@ -130,7 +130,7 @@ def text_line(x: float, baseline: float, content: str, style: Style) -> h.Elemen
     x, baseline : float
         Place of the anchor. [drawing units]
     content : str
-        Text; htpy escapes it.
+        Any characters; htpy escapes them.
     style : Style
         How to set it.
     """
@@ -151,7 +151,7 @@ def text_line(x: float, baseline: float, content: str, style: Style) -> h.Elemen
             "stroke-linejoin": "round",
             "paint-order": "stroke",
         }
-    return h.text(attributes)[content]
+    return h.text(attributes)[clean(content)]
 
 
 def text_lines(

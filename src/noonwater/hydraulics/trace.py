@@ -1,8 +1,7 @@
 """Where the water is in every state of a circuit, where it could run, and the steps by hand.
 
-Everything follows from the graph of parts and pipes, from heights, from slopes and from what can be
-set. Pipes are taken as straight between the heights of their ends, and to drain where both are
-alike; where a slope is told that falls away from the lower end, the level stretch hangs below it.
+Everything follows from the graph of parts and pipes, from heights and from what can be set. Pipes
+are taken as straight between the heights of their ends, and to drain where both are alike.
 """
 
 from __future__ import annotations
@@ -174,8 +173,38 @@ def trace_job(job: Job, temp_water: float = TEMP_WATER) -> Trace:
     NotConverged
         A state without an answer.
     """
+    return trace_case(_case_of(job, temp_water), job_states(job))
+
+
+def trace_states(job: Job, temp_water: float = TEMP_WATER) -> tuple[StateTrace, ...]:
+    """Trace a job's states alone, without what follows from them.
+
+    Parameters
+    ----------
+    job : Job
+        The whole job.
+    temp_water : float
+        Of the water in the pipes. [°C]
+
+    Returns
+    -------
+    tuple of StateTrace
+        Each state begins with everything full: what it can't let go stays.
+
+    Raises
+    ------
+    InputError
+        A name or a speed that does not exist, with the job's field.
+    NotConverged
+        A state without an answer.
+    """
+    case = _case_of(job, temp_water)
+    return tuple(_trace_state(case, state) for state in job_states(job))
+
+
+def _case_of(job: Job, temp_water: float) -> Case:
     loop = loop_of(job, fill_circuit(job), temp_water, Settings())
-    return trace_case(Case(loop, job.array.trapped_water), job_states(job))
+    return Case(loop, job.array.trapped_water)
 
 
 @lru_cache(maxsize=32)
