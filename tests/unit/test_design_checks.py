@@ -141,6 +141,10 @@ TRIPS: dict[str, tuple[Job, str]] = {
     ),
     "filter-heater-pipe-short": (changed(pad={"filter_to_heater": 0.5}), "pad.filter_to_heater"),
     "slope-too-flat": (changed(pad={"slope": 0.01}), "pad.slope"),
+    "headers-fall-away": (
+        with_banks(Bank("south", 6, "tube 4x12", slope=-0.01), Bank("south", 6, "tube 4x12")),
+        "array.banks[0].slope",
+    ),
     "slope-backwards": (changed(pad={"slope": -0.02}), "pad.slope"),
     "pipe-pressure-hot": (
         changed(with_roofs(eave_height=-28.0), pad={"pipe": 0.075, "schedule": "metric"}),

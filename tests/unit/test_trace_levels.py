@@ -211,3 +211,35 @@ def test_every_filter_heater_and_sanitizer_says_what_it_holds() -> None:
         assert vessel.kind == kind and vessel.row in (row, "")
     assert vessel_of(part("it", "filter", 0.0, catalog="none")) is None
     assert vessel_of(part("it", "tee", 0.0)) is None
+
+
+def down_to(end: str, height: float, slope: float) -> Plumbing:
+    """From air at 5 m down to the end and on to the pool; both pipes 10 m long."""
+    parts = [part("pool", "pool", 0.0), part("top", "vacuum breaker", 5.0)]
+    parts.append(part("end", end, height))  # type: ignore[arg-type]
+    ports = ("run in", "run out") if end == "tee" else ("in", "out")
+    plain = joined(parts, [("top out", f"end {ports[0]}"), (f"end {ports[1]}", "pool return")])
+    first = replace(plain.pipes[0], slope=slope)
+    return plumbing_of(replace(plain, pipes=(first, plain.pipes[1])), Setting())
+
+
+@pytest.mark.parametrize(("slope", "share"), [(0.02, 0.0), (0.0, 0.0), (-0.02, 0.7)])
+def test_a_level_stretch_that_falls_away_from_the_lower_end_keeps_its_water(
+    slope: float, share: float
+) -> None:
+    """Ten metres that come down 3 m lie level for 7 m: those stay full, and 0.14 m of the rise."""
+    plumbing = down_to("vacuum breaker", 2.0, slope)
+    risen = 0.3 * 0.14 / 3.14 if slope < 0.0 else 0.0
+    litres = plumbing.litres(settle(plumbing).shares)
+    assert litres == pytest.approx(PIPE_LITRES * (share + risen))
+    assert plumbing.litres(plumbing.full) == pytest.approx(2.0 * PIPE_LITRES)
+
+
+def test_a_column_below_sucks_a_low_place_dry_where_no_air_comes_between() -> None:
+    plumbing = down_to("tee", 2.0, -0.02)
+    assert plumbing.litres(settle(plumbing).shares) == 0.0
+
+
+def test_a_pipe_between_equal_heights_that_sags_stays_full() -> None:
+    plumbing = down_to("vacuum breaker", 5.0, -0.01)
+    assert plumbing.litres(settle(plumbing).shares) == pytest.approx(PIPE_LITRES)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import pi, radians, sin
 
 import pytest
 
@@ -12,7 +13,7 @@ from noonwater.hydraulics.trace import Trace, trace_job
 from noonwater.hydraulics.trace_without import trace_without
 from noonwater.hydraulics.volume import pipe_volume
 from noonwater.model.job import Job
-from noonwater.model.pad_option import AddPart
+from noonwater.model.pad_option import AddPart, SetPipe
 from tests.design_jobs import GOOD, changed, value_at
 from tests.trace_pads import pad_job, raised
 
@@ -251,3 +252,50 @@ def test_a_job_trips_its_rule_of_the_trace_alone(rule: str) -> None:
     for finding in found:
         value_at(TRIPS[rule], finding.where)
         assert all((finding.value, finding.limit, finding.text, finding.source, finding.remedy))
+
+
+def tilted(slope: float) -> Job:
+    job = pad_job()
+    banks = tuple(replace(bank, slope=slope) for bank in job.array.banks)
+    return replace(job, array=replace(job.array, banks=banks))
+
+
+@pytest.mark.parametrize("slope", [0.0, 0.02])
+def test_headers_that_fall_toward_the_feed_drain(slope: float) -> None:
+    trace = trace_job(tilted(slope))
+    assert set(panels(trace, "off")) == {"drained"}
+    assert trace.state("off").trapped == pytest.approx(6.0)  # the heater's own
+
+
+def test_headers_that_fall_away_from_the_feed_trap_water_at_the_far_end() -> None:
+    """Water stays up to the height of the feed's corner, in headers and in the tubes above them."""
+    trace = trace_job(tilted(-0.02))
+    width, rise = 1.2192, 3.048 * sin(radians(18.0))
+    stretch = 1000.0 * pi / 4 * 0.0475**2 * width
+    depths = [0.02 * width * place for place in range(6)]
+    tubes = sum((15.18 - 2 * stretch) * depth / rise for depth in depths)
+    # Halves of both headers at the far end are told with their panel, from its foot to its top.
+    bank = 5 * stretch + tubes + stretch * depths[-1] / rise
+    assert trace.state("off").trapped == pytest.approx(2 * bank + 6.0, rel=1e-3)
+    assert panels(trace, "off")[5] == "trapped"
+    full = sum(part.litres for part in trace.state("solar 2400 rpm").parts)
+    level = sum(part.litres for part in trace_job(tilted(0.0)).state("solar 2400 rpm").parts)
+    assert full == pytest.approx(level)
+
+
+def test_a_tilted_bank_lies_with_its_low_end_at_the_eave() -> None:
+    level, up, down = (trace_job(tilted(slope)).case.circuit for slope in (0.0, 0.02, -0.02))
+    far = 0.02 * 5 * 1.2192
+    for circuit, near, end in ((level, 3.0, 3.0), (up, 3.0, 3.0 + far), (down, 3.0 + far, 3.0)):
+        assert circuit.part("bank 1 panel 1").elevation == pytest.approx(near)
+        assert circuit.part("bank 1 panel 6").elevation == pytest.approx(end)
+        assert circuit.part("feed corner").elevation == pytest.approx(near)
+    breakers = [circuit.part("vacuum breaker").elevation for circuit in (level, up, down)]
+    assert breakers[1] - breakers[0] == pytest.approx(far)
+    assert breakers[2] == pytest.approx(breakers[0])
+
+
+def test_a_header_takes_its_slope_from_its_bank() -> None:
+    name = "lower header bank 1 panel 1 to panel 2"
+    with pytest.raises(InputError, match=r"array\.banks"):
+        trace_job(pad_job(edit=(SetPipe("pipe", name, slope=0.02),)))

@@ -7,6 +7,7 @@ from noonwater.catalog.panel import (
     panel_ranges,
     panels,
     water_held,
+    water_in_headers,
 )
 from noonwater.catalog.part import (
     BreakerType,
@@ -72,4 +73,5 @@ __all__ = [
     "vessel_like",
     "vessel_uses",
     "water_held",
+    "water_in_headers",
 ]

@@ -138,9 +138,25 @@ def water_held(panel: PanelType, plugged: float) -> float:
     float
         A plugged tube holds none; the headers stay full. [m³]
     """
-    bore = 0.25 * pi * panel.header_diameter**2
-    headers = min(2.0 * bore * panel.width, panel.water_volume)
+    headers = water_in_headers(panel)
     return headers + (panel.water_volume - headers) * (1.0 - plugged)
+
+
+def water_in_headers(panel: PanelType) -> float:
+    """Water in both headers of a panel.
+
+    Parameters
+    ----------
+    panel : PanelType
+        Its row.
+
+    Returns
+    -------
+    float
+        Bore times width, at most all of its water. [m³]
+    """
+    bore = 0.25 * pi * panel.header_diameter**2
+    return min(2.0 * bore * panel.width, panel.water_volume)
 
 
 def bank_panel(bank: Bank, own: tuple[OwnPanel, ...] = ()) -> PanelType:

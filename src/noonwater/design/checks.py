@@ -44,6 +44,7 @@ JOB_CHECKS: dict[Rule, JobCheck] = {
     pad_layout.FILTER_HEATER_PIPE_SHORT: pad_layout.filter_heater_pipe_short,
     pad_layout.SLOPE_TOO_FLAT: pad_layout.slope_too_flat,
     pad_layout.SLOPE_BACKWARDS: pad_layout.slope_backwards,
+    pad_layout.HEADERS_FALL_AWAY: pad_layout.headers_fall_away,
     program.SOLAR_IN_NO_PERIOD: program.solar_in_no_period,
     program.PRIMING_SLOWER_THAN_SOLAR: program.priming_slower_than_solar,
     controls.CLEANER_IN_SOLAR_TIME: controls.cleaner_in_solar_time,

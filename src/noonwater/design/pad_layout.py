@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, Rule, percent, shown
 from noonwater.model.job import Job
+from noonwater.model.pad_option import SetPipe
 
 DIAMETERS_BEFORE_PUMP = 4.0
 FILTER_TO_HEATER = 36 * 0.0254
@@ -40,6 +41,13 @@ SLOPE_BACKWARDS = Rule(
     limit="roof pipes fall toward their drain, not away from it",
     source=COMMON_PRACTICE,
     remedy="turn the fall: water that stays in them freezes, and air that stays blocks them",
+)
+HEADERS_FALL_AWAY = Rule(
+    "headers-fall-away",
+    "fault",
+    limit="headers level or falling toward the feed's end",
+    source=COMMON_PRACTICE,
+    remedy="lift the far end: water drains out at the feed's corner, air leaves at the return's",
 )
 
 
@@ -86,13 +94,34 @@ def slope_too_flat(job: Job) -> Iterator[Finding]:
 
 
 def slope_backwards(job: Job) -> Iterator[Finding]:
-    """Check that the roof's pipes do not fall away from their drain."""
-    if job.pad.slope >= 0.0:
-        return
-    yield SLOPE_BACKWARDS.finding(
-        "pad.slope",
-        value=percent(job.pad.slope, 1),
-        limit="0 % or more, better 2.1 %",
-        text="The roof's pipes fall away from their drain, so water stays in them.",
-        remedy="Turn the fall toward the drain: 1/4 in a foot (21 mm/m).",
-    )
+    """Check that the roof's pipes, and those set one by one, do not fall away from their drain."""
+    slopes = [("pad.slope", "The roof's pipes fall", job.pad.slope)]
+    slopes += [
+        (f"pad.edit[{number}].slope", f"The pipe '{edit.pipe}' falls", edit.slope)
+        for number, edit in enumerate(job.pad.edit)
+        if isinstance(edit, SetPipe) and edit.slope is not None
+    ]
+    for where, what, slope in slopes:
+        if slope < 0.0:
+            yield SLOPE_BACKWARDS.finding(
+                where,
+                value=percent(slope, 1),
+                limit="0 % or more, better 2.1 %",
+                text=f"{what} away from the drain, so water stays there.",
+                remedy="Turn the fall toward the drain: 1/4 in a foot (21 mm/m).",
+            )
+
+
+def headers_fall_away(job: Job) -> Iterator[Finding]:
+    """Check that no bank's headers fall away from where they drain."""
+    for number, bank in enumerate(job.array.banks):
+        if bank.slope < 0.0:
+            yield HEADERS_FALL_AWAY.finding(
+                f"array.banks[{number}].slope",
+                value=percent(bank.slope, 1),
+                limit="0 % or more",
+                text="The headers fall away from the feed's corner: water stays in their far end "
+                "and freezes there, and air stays at the near end of the upper one.",
+                remedy="Lift the far end until the headers fall toward the feed, or feed the bank "
+                "from its low end.",
+            )

@@ -180,6 +180,10 @@ def _with_pipe(circuit: Circuit, edit: SetPipe, schedule: str, field: str) -> Ci
     if edit.length is None and edit.size is None and edit.slope is None and not edit.fittings:
         allowed = "length, size, slope or fittings"
         raise InputError([Fault(field, "nothing to set", allowed, "say what the pipe is to be")])
+    if edit.slope is not None and pipe.role == "header":
+        given, allowed = "that of a header", "another pipe's"
+        remedy = "array.banks says how a bank's headers slope"
+        raise InputError([Fault(f"{field}.slope", given, allowed, remedy)])
     fittings = pipe.fittings
     for number, piece in enumerate(edit.fittings):
         fitting_named(piece.kind, f"{field}.fittings[{number}].kind")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import radians, sin
@@ -28,8 +29,8 @@ class BankPlace:
     kinds : tuple of PanelType
         The panel of every place, whether it is there or left out.
     bottom, top : float
-        Height of the lower header, and of the highest upper one, above the pool's water; the lower
-        one lies at the eave. [m]
+        Height of the lower header at the feed's end, and of the highest upper one at the return's,
+        above the pool's water. The lowest end of the lower one lies at the eave. [m]
     inlet, outlet : float
         Place of the two corners along the array, banks set end to end. [m]
     pitch : float
@@ -60,6 +61,11 @@ class BankPlace:
     def rise(self, number: int) -> float:
         """Height of a panel's upper header above its lower one. [m]."""
         return self.kinds[number - 1].length * sin(radians(self.pitch))
+
+    def height(self, number: int) -> float:
+        """Height of a panel's lower header above the pool's water. [m]."""
+        far = _along(self.kinds, number) - _along(self.kinds, self.bank.numbers[0])
+        return self.bottom + self.bank.slope * far
 
 
 def bank_places(job: Job) -> tuple[BankPlace, ...]:
@@ -97,16 +103,24 @@ def bank_places(job: Job) -> tuple[BankPlace, ...]:
                 field = f"{where}.changed[{j}].panel"
                 kinds[change.number - 1] = panel_named(change.panel, field, job.own_panel)
         width = sum(kind.width for kind in kinds)
-        bottom = roof.eave_height
+        first, last = (_along(kinds, bank.numbers[end]) for end in (0, -1))
+        fall = bank.slope * (last - first)
+        bottom = roof.eave_height - min(fall, 0.0)
         outlet = along + (width if bank.piping == "reverse return" else 0.0)
         longest = max(kinds[number - 1].length for number in bank.numbers)
-        top = bottom + longest * sin(radians(roof.pitch))
+        tilt = fall if bank.piping == "reverse return" else 0.0
+        top = bottom + tilt + longest * sin(radians(roof.pitch))
         name = f"bank {i + 1}"
         places.append(
             BankPlace(name, bank, panel, tuple(kinds), bottom, top, along, outlet, pitch=roof.pitch)
         )
         along += width
     return tuple(places)
+
+
+def _along(kinds: Sequence[PanelType], number: int) -> float:
+    """Middle of a panel along the headers, from the bank's first end. [m]."""
+    return sum(kind.width for kind in kinds[: number - 1]) + 0.5 * kinds[number - 1].width
 
 
 def add_bank(parts: list[Part], pipes: list[Pipe], place: BankPlace, nominal: float) -> None:
@@ -131,7 +145,7 @@ def add_bank(parts: list[Part], pipes: list[Pipe], place: BankPlace, nominal: fl
                 names[number],
                 "panel",
                 ("low", "high"),
-                place.bottom,
+                place.height(number),
                 nominal,
                 place.kinds[number - 1].name,
                 place.rise(number),
@@ -147,4 +161,4 @@ def add_bank(parts: list[Part], pipes: list[Pipe], place: BankPlace, nominal: fl
         high = (names[near], "high"), (names[far], "high")
         for (start, stop), header in ((low, "lower"), (high if reverse else high[::-1], "upper")):
             name = f"{header} header {start[0]} to {stop[0].removeprefix(place.name + ' ')}"
-            pipes.append(Pipe(name, start, stop, length, bore, nominal, (), "header"))
+            pipes.append(Pipe(name, start, stop, length, bore, nominal, (), "header", bank.slope))

@@ -1,7 +1,8 @@
 """Where the water is in every state of a circuit, where it could run, and the steps by hand.
 
-Everything follows from the graph of parts and pipes, from heights and from what can be set. Pipes
-are taken as straight between the heights of their ends, and to drain where both are alike.
+Everything follows from the graph of parts and pipes, from heights, from slopes and from what can be
+set. Pipes are taken as straight between the heights of their ends, and to drain where both are
+alike; where a slope is told that falls away from the lower end, the level stretch hangs below it.
 """
 
 from __future__ import annotations

@@ -11,8 +11,15 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from noonwater.hydraulics.network import port_elevation
-from noonwater.hydraulics.volume import part_volume, pipe_volume, vessel_of
-from noonwater.model.circuit import Circuit, Part, Port, State
+from noonwater.hydraulics.volume import (
+    EVEN,
+    header_share,
+    part_volume,
+    pipe_volume,
+    sag_of,
+    vessel_of,
+)
+from noonwater.model.circuit import Circuit, Part, Pipe, Port, State
 
 HOLE = "hole"
 """Stands in the catalog name of a diverter whose seal has a drain-down hole."""
@@ -71,6 +78,8 @@ class Passage:
         Whether water can pass from start to stop, and from stop to start, with the pump still.
     seeps : bool
         Whether it is only a drain-down hole, too small to carry.
+    owner : str
+        Part that its water is told with; "" where that is the part or pipe itself.
     """
 
     name: str
@@ -81,6 +90,12 @@ class Passage:
     forward: bool = True
     backward: bool = True
     seeps: bool = False
+    owner: str = ""
+
+    @property
+    def told_with(self) -> str:
+        """Name of the part or pipe that its water is told with."""
+        return self.owner or self.name
 
 
 Arc = tuple[int, int, bool]
@@ -139,6 +154,7 @@ class _Draft:
     waters: dict[int, float] = field(default_factory=dict)
     breakers: dict[int, str] = field(default_factory=dict)
     openings: dict[int, str] = field(default_factory=dict)
+    headers: dict[str, int] = field(default_factory=dict)
 
     def place(self, elevation: float) -> int:
         self.elevation.append(elevation)
@@ -164,11 +180,13 @@ def plumbing_of(circuit: Circuit, setting: Setting, residue: float = 0.0) -> Plu
         Places at the ports' heights, passages between them.
     """
     draft = _Draft(circuit, residue)
+    tilted = [pipe for pipe in circuit.pipes if pipe.role == "header" and pipe.slope != 0.0]
+    for end in (end for pipe in tilted for end in (pipe.start, pipe.stop)):
+        draft.headers[end[0]] = draft.headers.get(end[0], 0) + 1
     for part in circuit.parts:
         _add_part(draft, part, setting)
     for pipe in circuit.pipes:
-        ends = draft.place_of[pipe.start], draft.place_of[pipe.stop]
-        draft.passages.append(Passage(pipe.name, *ends, pipe_volume(pipe), pipe.length))
+        _add_pipe(draft, pipe)
     out: list[list[Arc]] = [[] for _ in draft.elevation]
     into: list[list[Arc]] = [[] for _ in draft.elevation]
     for number, passage in enumerate(draft.passages):
@@ -204,6 +222,31 @@ def setting_of(state: State) -> Setting:
         The same positions.
     """
     return Setting(tuple(sorted(state.positions)))
+
+
+def _add_pipe(draft: _Draft, pipe: Pipe) -> None:
+    """A pipe, straight between its ends; with a low place where its level stretches fall away.
+
+    A header that tilts holds its own water, which is told with the panel that it starts at.
+    """
+    start, stop = draft.place_of[pipe.start], draft.place_of[pipe.stop]
+    if pipe.role == "header" and pipe.slope != 0.0:
+        ends = (draft.circuit.part(end[0]) for end in (pipe.start, pipe.stop))
+        held = sum(header_share(panel, draft.circuit) for panel in ends) * (1.0 - draft.residue)
+        owner = pipe.start[0]
+        draft.passages.append(Passage(pipe.name, start, stop, held, pipe.length, owner=owner))
+        return
+    heights = draft.elevation[start], draft.elevation[stop]
+    depth, level = sag_of(pipe, heights[0] - heights[1])
+    volume = pipe_volume(pipe)
+    if depth <= EVEN or volume <= 0.0:
+        draft.passages.append(Passage(pipe.name, start, stop, volume, pipe.length))
+        return
+    low = draft.place(min(heights) - depth)
+    near = 0.5 if abs(heights[0] - heights[1]) < EVEN else level / pipe.length
+    first = 1.0 - near if heights[0] > heights[1] else near
+    for share, ends_of in ((first, (start, low)), (1.0 - first, (low, stop))):
+        draft.passages.append(Passage(pipe.name, *ends_of, share * volume, share * pipe.length))
 
 
 def _add_part(draft: _Draft, part: Part, setting: Setting) -> None:
@@ -250,7 +293,9 @@ def _add_ways(draft: _Draft, part: Part, setting: Setting) -> None:
     depth = vessel.plug_depth if vessel else POCKET
     for start, stop in part.ways:
         ends = draft.place_of[start], draft.place_of[stop]
-        through = (volume - kept) / len(part.ways)
+        headers = draft.headers.get(part.name, 0) * (1.0 - draft.residue)
+        held = header_share(part, draft.circuit) * headers if headers else 0.0
+        through = (volume - kept - held) / len(part.ways)
         backward = part.facts.backward
         draft.passages.append(Passage(part.name, *ends, through, 0.0, True, backward))
     if kept > 0.0:

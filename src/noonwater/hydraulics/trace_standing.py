@@ -64,7 +64,7 @@ def parts_water(
     """
     numbers: dict[str, list[int]] = {}
     for number, passage in enumerate(plumbing.passages):
-        numbers.setdefault(passage.name, []).append(number)
+        numbers.setdefault(passage.told_with, []).append(number)
     reaching = _hangs_together(plumbing, rest, running)
     things: list[Part | Pipe] = [part for part in circuit.parts if not part.facts.body]
     things += [pipe for pipe in circuit.pipes if pipe.role != "header"]

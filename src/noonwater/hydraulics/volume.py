@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from math import pi
 
-from noonwater.catalog import VesselType, panel_named, vessel_like, water_held
+from noonwater.catalog import VesselType, panel_named, vessel_like, water_held, water_in_headers
 from noonwater.model.circuit import Circuit, Part, Pipe
+
+EVEN = 1e-6
+"""[m] Ends closer in height than this are level with each other."""
 
 
 def pipe_volume(pipe: Pipe) -> float:
@@ -22,6 +25,47 @@ def pipe_volume(pipe: Pipe) -> float:
         Bore times length [m³]; 0 for a stretch of header, which its panels count.
     """
     return 0.0 if pipe.role == "header" else 0.25 * pi * pipe.diameter**2 * pipe.length
+
+
+def sag_of(pipe: Pipe, drop: float) -> tuple[float, float]:
+    """How deep a pipe hangs below its lower end, and how much of its length lies level.
+
+    Parameters
+    ----------
+    pipe : Pipe
+        The pipe.
+    drop : float
+        Height of one of its ends above the other. [m]
+
+    Returns
+    -------
+    tuple of float
+        Depth [m], 0 where the pipe drains; length of its level stretches [m], taken as what is left
+        of it beside its rise.
+    """
+    level = max(pipe.length - abs(drop), 0.0)
+    if pipe.slope >= 0.0 or pipe.role == "header":
+        return 0.0, level
+    # Between ends of one height it hangs in the middle, so only half of it falls.
+    return -pipe.slope * level * (0.5 if abs(drop) < EVEN else 1.0), level
+
+
+def header_share(panel: Part, circuit: Circuit) -> float:
+    """Water in half of one of a panel's headers.
+
+    Parameters
+    ----------
+    panel : Part
+        A panel.
+    circuit : Circuit
+        For the job's own panels.
+
+    Returns
+    -------
+    float
+        Of the water that the panel is counted with. [m³]
+    """
+    return 0.25 * water_in_headers(panel_named(panel.catalog, own=circuit.own_panels))
 
 
 def vessel_of(part: Part) -> VesselType | None:

@@ -202,7 +202,8 @@ class Pipe:
         only a cleaner uses, "spa" for one that only a spa uses.
     slope : float
         Fall per length of its level stretches toward its lower end, so that it drains; negative
-        where it sags. Heights of its ends are those of its ports. [-]
+        where they fall away from it, so that water stays in them. Heights of its ends are those of
+        its ports; a header's follow its bank's slope. [-]
     """
 
     name: str

@@ -31,6 +31,9 @@ class Bank:
     panel: str
     piping: Literal["reverse return", "direct return"] = "reverse return"
     changed: tuple[PanelChange, ...] = ()
+    slope: Annotated[
+        float, Quantity("share", "fall of the headers toward the feed's end", -0.1, 0.2)
+    ] = 0.0
 
     def __post_init__(self) -> None:
         """Refuse a bank without panels or of a length that no header carries, and odd changes."""
