@@ -10,6 +10,7 @@ import numpy as np
 from noonwater.core.finding import Finding
 from noonwater.design.rule import OURS, Rule, counted, shown
 from noonwater.design.standing_water import standing_water
+from noonwater.hydraulics.resting import resting_array
 from noonwater.model.job import Job
 from noonwater.model.pool import DAYS_BEFORE_MONTH
 from noonwater.year.calendar import season_of_step
@@ -68,14 +69,15 @@ def season_freezes(job: Job, nights: NightResult) -> Iterator[Finding]:
 def trapped_water_freezes(job: Job, nights: NightResult) -> Iterator[Finding]:
     """Check what draining leaves behind, in season."""
     span = nights.risk.chosen.cautious
-    trapped = job.array.trapped_water
+    told = job.array.trapped_water
+    trapped = max(resting_array(job).left_in(told))
     if span is None or trapped <= 0.0 or standing_water(job):
         return
     inside = _season_days(job, span)
     if not inside:
         return
     yield TRAPPED_WATER_FREEZES.finding(
-        "array.trapped_water",
+        "array.trapped_water" if told > 0.0 else "array.banks",
         value=f"{100.0 * trapped:.0f} % of the panels' water",
         limit=f"0 % from {day_words(span.first)} to {day_words(span.last)}",
         text="Water that draining leaves in the panels freezes in nights of the season.",

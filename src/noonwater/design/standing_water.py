@@ -11,6 +11,7 @@ from noonwater.climate.weather_year import WeatherYear
 from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, Rule, shown
 from noonwater.hydraulics.bank import bank_places
+from noonwater.hydraulics.resting import resting_array
 from noonwater.model.job import Job
 from noonwater.year import parameters as at
 from noonwater.year.calendar import season_of_step
@@ -43,6 +44,16 @@ PVC_TOO_HOT = Rule(
     remedy="pipe rated for it at the array, not PVC",
 )
 
+DRAINING = {
+    "pad.breaker": 'Put a vacuum breaker at the high return, pad.breaker = "high return", and '
+    "slope every pipe to drain",
+    "pad.diverter_seal": 'Use a diverter seal with a drain-down hole, pad.diverter_seal = "drain-'
+    'down hole"',
+    "pad.edit": "Open or move the valve that keeps the water in, or put a drain at the array's low "
+    "corner",
+}
+"""What lets an array drain, by the field that keeps it full."""
+
 
 def frost_without_draining(job: Job, year: YearResult, weather: WeatherYear) -> Iterator[Finding]:
     """Check that no water stands in the array in a freezing night."""
@@ -52,11 +63,8 @@ def frost_without_draining(job: Job, year: YearResult, weather: WeatherYear) -> 
         return
     season = season_of_step(job.pool.opens, job.pool.closes, 1) == 1
     inside = float(year.air[season].min()) < FROST
-    remedy = (
-        'Put a vacuum breaker at the high return, pad.breaker = "high return", and slope every '
-        "pipe to drain"
-        if where == "pad.breaker"
-        else "Lay the array above the pool's water, or put a drain at its low corner"
+    remedy = DRAINING.get(
+        where, "Lay the array above the pool's water, or put a drain at its low corner"
     )
     when = (
         "; blowing it out when the season ends is not enough here"
@@ -120,16 +128,20 @@ def standing_water(job: Job) -> str:
     Returns
     -------
     str
-        "pad.breaker" where nothing lets air in, "pad.diverter_seal" where the feed is shut in, the
-        roof's height where a panel lies below the
-        pool's water.
+        The roof's height where a panel that stays full lies below the pool's water, "pad.breaker"
+        where nothing lets air in, "pad.diverter_seal" where the diverter shuts the feed in,
+        "pad.edit" or the roof's height where something else keeps it.
     """
+    rest = resting_array(job)
+    if rest.drains:
+        return ""
+    worst = max(range(len(rest.banks)), key=lambda bank: rest.banks[bank])
+    place = bank_places(job)[worst]
+    number = next(i for i, roof in enumerate(job.roof) if roof.name == place.bank.roof)
+    if place.bottom < 0.0:
+        return f"roof[{number}].eave_height"
     if job.pad.breaker == "none":
         return "pad.breaker"
-    if not job.pad.drains_down:
+    if "diverter" in rest.held_by and job.pad.diverter_seal == "seals tight":
         return "pad.diverter_seal"
-    lowest = min(bank_places(job), key=lambda place: place.bottom)
-    if lowest.bottom >= 0.0:
-        return ""
-    number = next(i for i, roof in enumerate(job.roof) if roof.name == lowest.bank.roof)
-    return f"roof[{number}].eave_height"
+    return "pad.edit" if job.pad.edit else f"roof[{number}].eave_height"

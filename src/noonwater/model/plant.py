@@ -141,16 +141,6 @@ class Pad:
     spa: Spa | None = None
     edit: tuple[Edit, ...] = ()
 
-    @property
-    def drains_down(self) -> bool:
-        """Whether air gets into the array's top and its water out of its low corner at each stop.
-
-        A filter check valve and a diverter that seals tight shut the feed in, and the panels with
-        it, whatever the breaker does; `noonwater.hydraulics.trace` tells it from the circuit.
-        """
-        shut_in = self.diverter_seal == "seals tight" and "after filter" in self.check_valves
-        return self.breaker != "none" and not shut_in
-
     def __post_init__(self) -> None:
         """Refuse a split where nothing holds the diverter there."""
         if self.diverter_open < 1.0 and self.arrangement not in (

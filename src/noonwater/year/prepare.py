@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from noonwater.catalog import PanelType, bank_panel, pipe_named
+from noonwater.hydraulics.resting import resting_array
 from noonwater.model.job import Job
 from noonwater.model.site import Roof
 from noonwater.physics.air import pressure_at_elevation
@@ -145,21 +146,22 @@ def _array(job: Job, flows: PeriodFlows, sensor: SensorBody) -> ArrayFigures:
         size.diameter, size.diameter_outside, CONDUCTIVITY_PVC, COEFFICIENT_OUTSIDE
     )
     total = flows.bank_flow.sum(axis=1)
-    # What draining leaves behind belongs to the bare panel: it neither fills nor empties.
-    trapped = held * job.array.trapped_water
-    volume = (held - trapped).sum() + bore * lengths.sum()
+    rest = resting_array(job)
+    # What draining leaves behind belongs to bare panel and pipe: it neither fills nor empties.
+    trapped = held * np.array(rest.left_in(job.array.trapped_water)) * rest.empties
+    stays = np.array([rest.feed, rest.roof_return]) * rest.empties
+    volume = (held - trapped).sum() + bore * (lengths * (1.0 - stays)).sum()
     return ArrayFigures(
         area=area,
         capacity_dry=area * np.array([panel.heat_capacity for panel in panels]) + trapped * water,
         capacity_water=(held - trapped) * water,
         flow_capacity=flows.bank_flow * water,
         fill_time=np.divide(volume, total, out=np.zeros_like(total), where=total > 0.0),
-        pipe_wall=lengths * wall,
-        pipe_water=lengths * bore * water,
+        pipe_wall=lengths * (wall + stays * bore * water),
+        pipe_water=lengths * (1.0 - stays) * bore * water,
         pipe_conductance=lengths * loss,
         sensor_capacity=sensor.capacity,
-        drains=job.pad.drains_down
-        and min(job.roof_named(bank.roof).eave_height for bank in job.array.banks) >= 0.0,
+        drains=rest.empties,
         sensor_link=sensor.link,
     )
 
