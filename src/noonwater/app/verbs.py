@@ -19,6 +19,7 @@ from noonwater.app.study import check_job, study_flow, study_year
 from noonwater.app.sureness import sureness_of
 from noonwater.app.text import finding_lines
 from noonwater.app.trace_answer import TraceAnswer, answer_trace
+from noonwater.app.tune_answer import TuneAnswer, answer_tune
 from noonwater.app.year_answer import YearAnswer
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
@@ -137,6 +138,17 @@ def size(path: Path | str, wish: SizeWish) -> SizeAnswer:
         InputError with every fault of the job or the wish; NotConverged where a year has no answer.
     """
     return answer_size(path, wish)
+
+
+def tune(path: Path | str, heat_price: str = "") -> TuneAnswer:
+    """Answer at which speed, or with which valve setting, solar pays best, and why.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job or the price; NotConverged where there is no answer.
+    """
+    return answer_tune(path, heat_price)
 
 
 def compare(paths: Sequence[Path | str], options: Sequence[str] = ()) -> CompareAnswer:

@@ -31,4 +31,20 @@ def size(job: str, as_json: bool, out: str | None, **wish: Any) -> None:
     show_and_write(answer, as_json, out)
 
 
-COMMANDS = (size,)
+@click.command()
+@job_argument
+@json_option
+@click.option("--heat-price", metavar="PRICE", default="", help="Of heat that solar displaces.")
+@click.option("--out", metavar="DIR", type=click.Path(), help="Also write the chart there.")
+def tune(job: str, as_json: bool, heat_price: str, out: str | None) -> None:
+    """Tell which pump speed or valve setting pays best, what binds it, which pipe.
+
+    JOB is a job file.
+    """
+    from noonwater.app import verbs
+
+    say_if_compiling(job)
+    show_and_write(verbs.tune(job, heat_price), as_json, out)
+
+
+COMMANDS = (size, tune)

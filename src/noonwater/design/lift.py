@@ -123,7 +123,7 @@ def _shut_remedy(job: Job, flow: FlowResult, state: StateFlow) -> str:
 
 def _safely_shut(flow: FlowResult) -> Good:
     """Judge of a breaker that stays shut with its margin."""
-    least = _least_pressure(flow)
+    least = least_pressure_breaker(flow.temp_water)
 
     def safe(found: StateFlow) -> bool:
         if not found.primes or found.breaker == "none":
@@ -133,8 +133,9 @@ def _safely_shut(flow: FlowResult) -> Good:
     return safe
 
 
-def _least_pressure(flow: FlowResult) -> float:
-    return LEAST_MARGIN * GRAVITY * density_water(flow.temp_water)
+def least_pressure_breaker(temp_water: float) -> float:
+    """Pressure that keeps the breaker shut with its margin. [Pa], temp_water in [°C]."""
+    return LEAST_MARGIN * GRAVITY * density_water(temp_water)
 
 
 def _raise_remedy(job: Job, flow: FlowResult, state: StateFlow, good: Good) -> str:
@@ -153,7 +154,7 @@ def _raise_remedy(job: Job, flow: FlowResult, state: StateFlow, good: Good) -> s
 
 def breaker_margin_small(job: Job, flow: FlowResult) -> Iterator[Finding]:
     """Check that a shut breaker isn't about to open."""
-    least = _least_pressure(flow)
+    least = least_pressure_breaker(flow.temp_water)
     for state in running_solar(flow):
         pressure = state.pressure_breaker
         if state.breaker != "shut" or pressure is None or pressure >= least:

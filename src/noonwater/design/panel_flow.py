@@ -93,8 +93,8 @@ def panel_flow_low(job: Job, flow: FlowResult) -> Iterator[Finding]:
         )
 
     for state in running_solar(flow):
-        fed = min(fed_panels(job, state), key=lambda fed: fed.flow / fed.panel.flow_min)
-        if fed.flow >= fed.panel.flow_min or _is_spread(job, state, fed):
+        fed = fed_too_little(job, state)
+        if fed is None:
             continue
         yield PANEL_FLOW_LOW.finding(
             speed_field(job, state),
@@ -122,8 +122,8 @@ def panel_flow_high(job: Job, flow: FlowResult) -> Iterator[Finding]:
         return all(fed.flow <= fed.panel.flow_max for fed in fed_panels(job, state))
 
     for state in running_solar(flow):
-        fed = max(fed_panels(job, state), key=lambda fed: fed.flow / fed.panel.flow_max)
-        if fed.flow <= fed.panel.flow_max or _is_spread(job, state, fed):
+        fed = fed_too_much(job, state)
+        if fed is None:
             continue
         yield PANEL_FLOW_HIGH.finding(
             speed_field(job, state),
@@ -215,6 +215,18 @@ def _parts(panels: int, parts: int) -> list[int]:
     most = ceil(panels / parts)
     rest = panels - most
     return [most, *_parts(rest, parts - 1)] if parts > 1 else [panels]
+
+
+def fed_too_little(job: Job, state: StateFlow) -> Fed | None:
+    """Find the panel that most lacks its least flow, unless even sharing would put it right."""
+    fed = min(fed_panels(job, state), key=lambda fed: fed.flow / fed.panel.flow_min)
+    return None if fed.flow >= fed.panel.flow_min or _is_spread(job, state, fed) else fed
+
+
+def fed_too_much(job: Job, state: StateFlow) -> Fed | None:
+    """Find the panel that is most over its most flow, unless even sharing would put it right."""
+    fed = max(fed_panels(job, state), key=lambda fed: fed.flow / fed.panel.flow_max)
+    return None if fed.flow <= fed.panel.flow_max or _is_spread(job, state, fed) else fed
 
 
 def fed_panels(job: Job, state: StateFlow) -> list[Fed]:
