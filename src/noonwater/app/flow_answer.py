@@ -81,6 +81,12 @@ def _also(state: StateFlow, system: System) -> str:
     if not state.primes:
         lift = number(in_system(state.lift, "head", system), 1)
         return f"does not lift water over the top, {lift} {unit_label('head', system)} up"
+    if state.leak > 0.0:
+        leak = number(in_system(state.leak, "flow", system), 2)
+        return (
+            f"{leak} {unit_label('flow', system)} leak through the diverter's drain-down hole"
+            " toward the roof"
+        )
     if state.alternative is None:
         return ""
     flow = number(in_system(state.alternative.array_flow, "flow", system), 1)
@@ -99,6 +105,7 @@ def _state(state: StateFlow) -> dict[str, Any]:
         "breaker": state.breaker,
         "primes": state.primes,
         "lift_m": state.lift,
+        "leak_m3h": state.leak * PER_HOUR,
         "heater_flow_m3h": state.heater_flow * PER_HOUR,
         "pressure_filter_Pa": state.pressure_filter,
         "pressure_breaker_Pa": state.pressure_breaker,

@@ -154,11 +154,28 @@ class CleanerType:
 
 @dataclass(frozen=True)
 class DiverterType:
-    """How a diverter seals; `hole` is the bore that empties the feed to the pool's side [m]."""
+    """How a diverter seals.
+
+    Attributes
+    ----------
+    name : str
+        "seals tight" or "drain-down hole".
+    fitting : str
+        Row of the fittings for its loss when open.
+    hole : float
+        Bore through the seal of the way to the roof, which empties the feed to the pool's side. [m]
+    discharge : float
+        Discharge coefficient of that hole. [-]
+    memory : bool
+        Whether a figure is from memory.
+    source : str
+        Where the figures come from.
+    """
 
     name: str
     fitting: str
     hole: float
+    discharge: float
     memory: bool
     source: str
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import pi
 
 from noonwater.catalog import (
     PumpType,
     check_valve_named,
     cleaner_named,
+    diverter_named,
     filter_named,
     fitting_named,
     heater_named,
@@ -23,7 +24,7 @@ from noonwater.hydraulics.settings import Settings, Water
 from noonwater.model.circuit import Circuit, Part, Pipe, Port, State
 from noonwater.physics.fitting import fitting_coefficient_crane
 from noonwater.physics.pipe_friction import ROUGHNESS_PVC
-from noonwater.physics.valve import OPENING_LEAST, valve_coefficient
+from noonwater.physics.valve import OPENING_LEAST, resistance_orifice, valve_coefficient
 
 STANDING_PUMP = 10.0
 """[-] Loss coefficient of a pump that stands, on its pipe's velocity: from memory, rough."""
@@ -220,8 +221,40 @@ def _valve(part: Part, setting: Setting) -> Iterator[Element]:
         yield _through(part, kind, setting.minor(part, valve_coefficient(K_open, opening)))
 
 
+def hole_of(part: Part) -> str:
+    """Name of the link through a diverter's drain-down hole, and of the position that opens it."""
+    return f"{part.name} hole"
+
+
+def with_hole(circuit: Circuit, state: State) -> State | None:
+    """A state with water let through the drain-down hole of each diverter shut to its last way.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        Parts and pipes.
+    state : State
+        Positions and speed.
+
+    Returns
+    -------
+    State or None
+        None where no hole is in the way. Whether water gets through it hangs on how high the array
+        stands: `operating.operate` asks.
+    """
+    holes = tuple(
+        (hole_of(part), 1.0)
+        for part in circuit.of_kind("diverter")
+        if diverter_named(part.catalog).hole > 0.0 and state.position_of(part) < OPENING_LEAST
+    )
+    return replace(state, positions=(*state.positions, *holes)) if holes else None
+
+
 def _diverter(part: Part, setting: Setting) -> Iterator[Element]:
-    # A drain-down hole passes too little to count while water runs; `trace` follows it.
+    if dict(setting.state.positions).get(hole_of(part)):
+        row, (start, stop) = diverter_named(part.catalog), part.ways[-1]
+        loss = resistance_orifice(row.hole, row.discharge, setting.settings.gravity)
+        yield Element(hole_of(part), start, stop, PLAIN, (0.0, 0.0, 0.0, 0.0, loss, 0.0))
     opening = setting.state.position_of(part)
     K_open = fitting_loss(fitting_named("diverter"), setting.diameters[part.name])
     for (start, stop), share in zip(part.ways, (1.0 - opening, opening), strict=True):

@@ -11,6 +11,7 @@ from noonwater.catalog import pump_named
 from noonwater.core.constants import GRAVITY
 from noonwater.core.errors import InputError
 from noonwater.hydraulics.arrangement import fill_circuit
+from noonwater.hydraulics.element import hole_of
 from noonwater.hydraulics.loop import Loop, loop_of
 from noonwater.hydraulics.operating import BreakerState, operate
 from noonwater.hydraulics.settings import Settings, Water
@@ -99,6 +100,8 @@ class StateFlow:
     alternative : StateFlow or None
         The other stable answer: with a siphon formed where `breaker` is "open" or `primes` is
         False, with air at the high point where it is not.
+    leak : float
+        Through the diverter's drain-down hole toward the roof while solar is off. [m³/s]
     """
 
     name: str
@@ -123,6 +126,7 @@ class StateFlow:
     residual: float
     imbalance: float
     alternative: StateFlow | None = None
+    leak: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -290,6 +294,7 @@ def _describe(
         residual=solution.residual,
         imbalance=solution.imbalance(),
         alternative=alternative,
+        leak=sum(solution.flow_in(hole_of(part)) for part in circuit.of_kind("diverter")),
     )
 
 

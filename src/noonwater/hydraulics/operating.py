@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from noonwater.hydraulics.air import links_of_dry, reaches_top, settle_with_air, top_pipe
+from noonwater.hydraulics.element import hole_of, with_hole
 from noonwater.hydraulics.loop import Loop
 from noonwater.hydraulics.priming import carries_air
 from noonwater.hydraulics.solution import Solution
@@ -72,6 +73,8 @@ def operate(loop: Loop, state: State) -> Operation:
     top = network.node_of.get(top_pipe(loop.circuit).start)
     if not state.solar or state.speed <= 0.0 or top is None:
         at_rest = loop.solve(network, state)
+        if (leaking := _leaking(loop, state, at_rest)) is not None:
+            return leaking
         # Solar by name with a valve shut on the way to the roof: nothing gets there.
         idle = not state.solar or state.speed <= 0.0
         return Operation(at_rest, "dry" if breaker else "none", idle, 0.0)
@@ -98,6 +101,37 @@ def operate(loop: Loop, state: State) -> Operation:
         return Operation(sealed, with_siphon[1], True, lift, other, word)
     primes = primes and runs_over
     return Operation(with_air, _word(loop, primes, "open"), primes, lift, *with_siphon)
+
+
+def _leaking(loop: Loop, state: State, at_rest: Solution) -> Operation | None:
+    """The same state with a trickle through the drain-down hole, where it gets over the array.
+
+    With a breaker the array stands empty unless the pump's head at the diverter lifts water to its
+    top; without one it is full.
+    """
+    leaking = with_hole(loop.circuit, state) if state.speed > 0.0 and not state.solar else None
+    if leaking is None:
+        return None
+    network = loop.network(leaking)
+    holes = [part for part in loop.circuit.of_kind("diverter") if hole_of(part) in network.link_of]
+    top = network.node_of.get(top_pipe(loop.circuit).start)
+    if top is None or not holes:
+        return None
+    lift = float(network.elevation[top])
+    breaker = loop.part("vacuum breaker")
+    ahead = max(at_rest.pressure_head(part.ways[-1][0]) or 0.0 for part in holes)
+    ahead += holes[0].elevation
+    if breaker is None:
+        sealed = loop.solve(network, leaking)
+        full = float(sealed.head[top]) - lift > -loop.siphon_limit
+        return Operation(sealed, "none", True, 0.0) if full else None
+    if ahead < lift:
+        return None
+    solution, dry = settle_with_air(loop, leaking)
+    if links_of_dry(network, top) <= dry:
+        return None
+    gauge = solution.pressure_head((breaker.name, breaker.ports[0])) or 0.0
+    return Operation(solution, "shut" if gauge > 0.0 else "open", True, 0.0)
 
 
 def _with_air(loop: Loop, state: State, top: frozenset[str]) -> tuple[Solution, bool]:

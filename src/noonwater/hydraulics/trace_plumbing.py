@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
+from noonwater.catalog import diverter_named
 from noonwater.hydraulics.network import port_elevation
 from noonwater.hydraulics.volume import (
     EVEN,
@@ -20,9 +21,6 @@ from noonwater.hydraulics.volume import (
     vessel_of,
 )
 from noonwater.model.circuit import Circuit, Part, Pipe, Port, State
-
-HOLE = "hole"
-"""Stands in the catalog name of a diverter whose seal has a drain-down hole."""
 
 POCKET = 1e-3
 """[m] Depth of the water that draining leaves in a panel; only its sign counts."""
@@ -279,10 +277,14 @@ def _add_valve(draft: _Draft, part: Part, setting: Setting) -> None:
     position = setting.position_of(part)
     for way, (start, stop) in enumerate(part.ways):
         opening = 1.0 - position if len(part.ways) > 1 and way == 0 else position
-        seeps = opening <= SHUT and way == 1 and HOLE in part.catalog
+        seeps = opening <= SHUT and way == 1 and _has_hole(part)
         lets = opening > SHUT or seeps
         ends = draft.place_of[start], draft.place_of[stop]
         draft.passages.append(Passage(part.name, *ends, 0.0, 0.0, lets, lets, seeps))
+
+
+def _has_hole(part: Part) -> bool:
+    return part.kind == "diverter" and diverter_named(part.catalog).hole > 0.0
 
 
 def _add_ways(draft: _Draft, part: Part, setting: Setting) -> None:

@@ -1,8 +1,8 @@
-"""Valves that a hand sets."""
+"""Valves that a hand sets, and a hole in a shut one."""
 
 from __future__ import annotations
 
-from math import exp, log
+from math import exp, log, pi
 
 from noonwater.core.jit import formula
 
@@ -80,3 +80,35 @@ def handle_angle_valve(opening: float) -> float:
     Definition.
     """
     return 90.0 * (1.0 - opening)
+
+
+@formula
+def resistance_orifice(diameter: float, discharge: float, gravity: float) -> float:
+    """Head that a small hole takes, per square of the flow through it.
+
+    Parameters
+    ----------
+    diameter : float
+        Of the hole. [m]
+    discharge : float
+        Discharge coefficient: 0.6 to 0.62 of a sharp edge, about 0.8 of a hole as deep as wide. [-]
+    gravity : float
+        Acceleration of free fall. [m/s²]
+
+    Returns
+    -------
+    float
+        h / Q². [m/(m³/s)²]
+
+    Notes
+    -----
+    Range: a hole much smaller than the pipe on either side, Re above some thousand in the hole.
+    Q = C A sqrt(2 g h), Torricelli's law with a contracted jet [1]_.
+
+    References
+    ----------
+    .. [1] Munson, Okiishi, Huebsch and Rothmayer, Fundamentals of Fluid Mechanics, section 3.6;
+       coefficients from memory.
+    """
+    through = discharge * 0.25 * pi * diameter * diameter
+    return 1.0 / (2.0 * gravity * through * through)
