@@ -145,10 +145,12 @@ def make_pack(job: Job, out: Path, wish: PackWish, told: Told | None = None) -> 
 def material_of(job: Job) -> Material:
     """Compute what the papers are made from."""
     from noonwater.app.night_answer import answer_night
-    from noonwater.app.study import study_year
+    from noonwater.app.study import flows_by_period, study_year, surroundings_of
+    from noonwater.app.sureness import sureness_of
     from noonwater.app.trace_answer import answer_trace
-    from noonwater.document.material import Material
+    from noonwater.document.material import Material, OnDemand
     from noonwater.hydraulics.speeds import with_speeds
+    from noonwater.year.prepare import prepare
 
     job = with_speeds(job, job.pool.target)
     flow, year, findings = study_year(job)
@@ -156,7 +158,12 @@ def material_of(job: Job) -> Material:
     more = [*traced.findings, *nights.findings]
     found = [*findings, *(finding for finding in more if finding not in findings)]
     ordered = tuple(sorted(found, key=lambda finding: finding.severity != "fault"))
-    return Material(job, flow, traced.trace, year, nights.nights, ordered)
+    on_demand = OnDemand(
+        surroundings=lambda: surroundings_of(job),
+        inputs=lambda: prepare(job, surroundings_of(job), flows_by_period(job)),
+        sureness=lambda: sureness_of(job),
+    )
+    return Material(job, flow, traced.trace, year, nights.nights, ordered, on_demand)
 
 
 def _check(wish: PackWish, known: Sequence[str]) -> None:

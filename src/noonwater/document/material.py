@@ -2,17 +2,44 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
     from noonwater.core.finding import Finding
-    from noonwater.hydraulics.flow import FlowResult
+    from noonwater.design.expected_readings import Reading
+    from noonwater.design.expected_rise import ExpectedRise
+    from noonwater.design.parts_row import PartRow
+    from noonwater.design.sure import Sureness
+    from noonwater.hydraulics.flow import FlowResult, StateFlow
     from noonwater.hydraulics.trace import Trace
     from noonwater.year.night import NightResult
+    from noonwater.year.parameters import Inputs
     from noonwater.year.result import YearResult
+    from noonwater.year.surroundings import Surroundings
+
+
+@dataclass(frozen=True, eq=False)
+class OnDemand:
+    """What only some papers ask for; each is reckoned when one does.
+
+    Attributes
+    ----------
+    surroundings : callable
+        Sun on the job's planes.
+    inputs : callable
+        What the year's loop ran on.
+    sureness : callable
+        Ranges of the year.
+    """
+
+    surroundings: Callable[[], Surroundings]
+    inputs: Callable[[], Inputs]
+    sureness: Callable[[], Sureness]
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,6 +60,8 @@ class Material:
         The roof's nights.
     findings : tuple of Finding
         All that is wrong, the faults first.
+    on_demand : OnDemand
+        The rest.
     """
 
     job: Job
@@ -41,3 +70,43 @@ class Material:
     year: YearResult
     nights: NightResult
     findings: tuple[Finding, ...]
+    on_demand: OnDemand
+
+    @cached_property
+    def sureness(self) -> Sureness:
+        """Ranges of the year."""
+        return self.on_demand.sureness()
+
+    @cached_property
+    def readings(self) -> tuple[Reading, ...]:
+        """What gauge, meters and pump should show in each running state."""
+        from noonwater.design.expected_readings import expected_readings
+
+        return expected_readings(self.job, self.trace.case.loop)
+
+    @cached_property
+    def parts(self) -> tuple[PartRow, ...]:
+        """The parts list."""
+        from noonwater.design.parts_list import parts_list
+
+        return parts_list(self.job)
+
+    @property
+    def solar_state(self) -> StateFlow | None:
+        """The fastest state in which solar heats; None where none does."""
+        running = [state for state in self.flow.states if state.solar and state.array_flow > 0.0]
+        heating = [state for state in running if not state.name.startswith("priming")]
+        return max(heating, key=lambda state: state.rpm, default=None)
+
+    @cached_property
+    def rise(self) -> ExpectedRise | None:
+        """How much warmer water comes back from the roof; None where solar never heats."""
+        from noonwater.design.expected_rise import expected_rise
+
+        state = self.solar_state
+        if state is None:
+            return None
+        band = next(each.array_flow for each in self.readings if each.state.name == state.name)
+        around, inputs = self.on_demand.surroundings(), self.on_demand.inputs()
+        doubt = (band.low / band.expected, band.high / band.expected)
+        return expected_rise(self.job, around, inputs, self.year, state.bank_flows, doubt)

@@ -188,7 +188,7 @@ def solve_flow(
     circuit = fill_circuit(job)
     job_loop = loop_of(job, circuit, temp_water, settings)
     states = job_states(job)
-    flows = tuple(_state_flow(job_loop, state) for state in states)
+    flows = tuple(state_flow(job_loop, state) for state in states)
     targets = targets_of(job, job_loop, states)
     return FlowResult(flows, circuit, temp_water, settings, targets)
 
@@ -230,11 +230,30 @@ def flow_at(
     if faults:
         raise InputError(faults)
     job_loop = loop_of(job, fill_circuit(job), temp_water, Settings())
-    return _state_flow(job_loop, state_at(job, speed, solar, purpose))
+    return state_flow(job_loop, state_at(job, speed, solar, purpose))
 
 
 @lru_cache(maxsize=512)
-def _state_flow(job_loop: Loop, state: State) -> StateFlow:
+def state_flow(job_loop: Loop, state: State) -> StateFlow:
+    """Flow in one state of a loop.
+
+    Parameters
+    ----------
+    job_loop : Loop
+        The circuit with the water and the limits.
+    state : State
+        Positions and speeds, at any speed.
+
+    Returns
+    -------
+    StateFlow
+        Kept, so that the same question is solved once.
+
+    Raises
+    ------
+    NotConverged
+        With residual and state.
+    """
     found = operate(job_loop, state)
     alternative = None
     if found.alternative is not None:
