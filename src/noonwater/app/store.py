@@ -1,0 +1,384 @@
+"""The store of jobs: every state of every job in one SQLite file in the user's data folder."""
+
+from __future__ import annotations
+
+import datetime
+import secrets
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+import sqlalchemy as sql
+from sqlalchemy.engine import Connection, RowMapping
+
+from noonwater.app.job_edit import Change, Conflict, changed_fields, merged, read_typed
+from noonwater.app.job_place import Tables
+from noonwater.core.errors import Fault, NoonwaterError
+
+Stage = Literal["survey", "design", "offered", "building", "running", "closed"]
+STAGES: tuple[Stage, ...] = ("survey", "design", "offered", "building", "running", "closed")
+"""Of the work on a job."""
+
+FILE = "jobs.sqlite"
+WAIT = 30
+"""[s] For another process that writes."""
+
+_META = sql.MetaData()
+_JOB = sql.Table(
+    "job",
+    _META,
+    sql.Column("id", sql.String, primary_key=True),
+    sql.Column("name", sql.String, nullable=False),
+    sql.Column("stage", sql.String, nullable=False),
+    sql.Column("archived", sql.Boolean, nullable=False),
+    sql.Column("made", sql.String, nullable=False),
+    sql.Column("changed", sql.String, nullable=False),
+    sql.Column("head", sql.Integer, nullable=False),
+    sql.Column("plant", sql.JSON, nullable=False),
+)
+_REVISION = sql.Table(
+    "revision",
+    _META,
+    sql.Column("job", sql.String, sql.ForeignKey("job.id"), primary_key=True),
+    sql.Column("number", sql.Integer, primary_key=True),
+    sql.Column("made", sql.String, nullable=False),
+    sql.Column("tab", sql.String, nullable=False),
+    sql.Column("words", sql.String, nullable=False),
+    sql.Column("tables", sql.JSON, nullable=False),
+    sql.Column("right", sql.JSON, nullable=False),
+)
+_SENT = sql.Table(
+    "sent",
+    _META,
+    sql.Column("job", sql.String, primary_key=True),
+    sql.Column("key", sql.String, primary_key=True),
+    sql.Column("number", sql.Integer, nullable=False),
+)
+_PHOTO = sql.Table(
+    "photo",
+    _META,
+    sql.Column("id", sql.String, primary_key=True),
+    sql.Column("job", sql.String, sql.ForeignKey("job.id"), nullable=False),
+    sql.Column("part", sql.String, nullable=False),
+    sql.Column("kind", sql.String, nullable=False),
+    sql.Column("made", sql.String, nullable=False),
+    sql.Column("picture", sql.LargeBinary, nullable=False),
+)
+
+
+class NoSuchJob(NoonwaterError):
+    """A job or state that the store doesn't hold."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A job in the list."""
+
+    id: str
+    name: str
+    stage: str
+    archived: bool
+    changed: str
+    head: int
+
+
+@dataclass(frozen=True)
+class State:
+    """One state of a job.
+
+    Attributes
+    ----------
+    job : str
+        Id of the job.
+    number : int
+        Revision, from 1.
+    made : str
+        When, ISO 8601 with its zone.
+    words : str
+        What was changed.
+    tables : dict
+        As typed.
+    right : dict
+        The newest tables without a fault, up to here.
+    """
+
+    job: str
+    number: int
+    made: str
+    words: str
+    tables: Tables
+    right: Tables
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of an edit."""
+
+    state: State
+    conflicts: tuple[Conflict, ...]
+    refused: tuple[Fault, ...]
+
+
+class Store:
+    """Jobs on disk; safe for several processes and threads.
+
+    Parameters
+    ----------
+    folder : Path
+        Made where it is not there.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        folder.mkdir(parents=True, exist_ok=True)
+        self._writer, self._reader = (
+            sql.create_engine(f"sqlite:///{folder / FILE}", connect_args={"timeout": WAIT})
+            for _ in range(2)
+        )
+        for engine in (self._writer, self._reader):
+            sql.event.listen(engine, "connect", _set_up_connection)
+        sql.event.listen(self._writer, "begin", _begin_at_once)
+        _META.create_all(self._writer)
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._writer.dispose()
+        self._reader.dispose()
+
+    def jobs(self, search: str = "", archived: bool = False) -> list[Entry]:
+        """List jobs, the last changed first; those whose name holds every word of the search."""
+        query = sql.select(_JOB).where(_JOB.c.archived == archived)
+        for word in search.split():
+            query = query.where(_JOB.c.name.icontains(word, autoescape=True))
+        with self._reader.connect() as connection:
+            rows = connection.execute(query.order_by(_JOB.c.changed.desc())).mappings().all()
+        return [_entry(row) for row in rows]
+
+    def add(self, tables: Tables, right: Tables | None = None, words: str = "begun") -> State:
+        """Add a job.
+
+        Parameters
+        ----------
+        tables : dict
+            As typed.
+        right : dict, optional
+            A state without a fault to compute with; the tables themselves if left out.
+        words : str
+            What the first state is.
+        """
+        job, now = secrets.token_hex(8), _now()
+        with self._writer.begin() as connection:
+            connection.execute(
+                _JOB.insert().values(
+                    id=job,
+                    name=_name(tables),
+                    stage=STAGES[0],
+                    archived=False,
+                    made=now,
+                    changed=now,
+                    head=1,
+                    plant={},
+                )
+            )
+            _insert(connection, State(job, 1, now, words, tables, right or tables), "")
+        return self.state(job)
+
+    def entry(self, job: str) -> Entry:
+        """Tell what the list tells of one job."""
+        with self._reader.connect() as connection:
+            return _entry(_job_row(connection, job))
+
+    def state(self, job: str, number: int | None = None) -> State:
+        """Give a state of a job, the newest if none is named."""
+        with self._reader.connect() as connection:
+            head = _job_row(connection, job)["head"]
+            return _state(connection, job, head if number is None else number)
+
+    def states(self, job: str) -> list[State]:
+        """List every state of a job, the newest first."""
+        query = sql.select(_REVISION).where(_REVISION.c.job == job)
+        with self._reader.connect() as connection:
+            _job_row(connection, job)
+            rows = connection.execute(query.order_by(_REVISION.c.number.desc())).mappings().all()
+        return [_state_of(row) for row in rows]
+
+    def edit(
+        self, job: str, base: int, changes: Sequence[Change], *, tab: str = "", key: str = ""
+    ) -> Outcome:
+        """Apply changes made on a state to the newest one, in one transaction.
+
+        Parameters
+        ----------
+        job : str
+            Id.
+        base : int
+            Revision that the changes were made on.
+        changes : sequence of Change
+            In order.
+        tab : str
+            Who sends.
+        key : str
+            Of this sending: items that it added or took out once stay so, and a page may send anew
+            what it got no answer to.
+        """
+        with self._writer.begin() as connection:
+            head = _state(connection, job, _job_row(connection, job)["head"])
+            if key and _was_sent(connection, job, key):
+                # Fields set twice to the same are the same; items added twice are not.
+                changes = [change for change in changes if change.act == "set"]
+            elif key:
+                connection.execute(_SENT.insert().values(job=job, key=key, number=head.number))
+            result = merged(_state(connection, job, base).tables, head.tables, changes)
+            if result.tables == head.tables:
+                return Outcome(head, result.conflicts, result.refused)
+            _job, right, _faults = read_typed(result.tables, head.right)
+            words = ", ".join(changed_fields(head.tables, result.tables))
+            state = State(job, head.number + 1, _now(), words, result.tables, right)
+            _advance(connection, state, tab)
+        return Outcome(state, result.conflicts, result.refused)
+
+    def go_back(self, job: str, number: int) -> State:
+        """Make an old state the newest; nothing is lost."""
+        with self._writer.begin() as connection:
+            head = _job_row(connection, job)["head"]
+            old = _state(connection, job, number)
+            words = f"back to revision {number}"
+            state = State(job, head + 1, _now(), words, old.tables, old.right)
+            _advance(connection, state, "")
+        return state
+
+    def copy(self, job: str) -> State:
+        """Make a job of its own from a job's newest state."""
+        state = self.state(job)
+        tables = {**state.tables, "name": f"{_name(state.tables)} (copy)"}
+        right = {**state.right, "name": tables["name"]}
+        return self.add(tables, right, "copied")
+
+    def set_stage(self, job: str, stage: str) -> None:
+        """Say how far the work is."""
+        if stage not in STAGES:
+            raise NoSuchJob(f"no stage of work is called '{stage}'; they are {', '.join(STAGES)}")
+        self._set(job, stage=stage)
+
+    def archive(self, job: str, archived: bool = True) -> None:
+        """Take a job out of the list, or back into it."""
+        self._set(job, archived=archived)
+
+    def plant(self, job: str) -> dict[str, Any]:
+        """What was recorded of the plant that is there."""
+        with self._reader.connect() as connection:
+            return dict(_job_row(connection, job)["plant"])
+
+    def record_plant(self, job: str, notes: dict[str, str]) -> None:
+        """Record what is there: age and state of roof, pump, filter, heater, breaker room."""
+        self._set(job, plant={**self.plant(job), **notes})
+
+    def add_photo(self, job: str, part: str, kind: str, picture: bytes) -> str:
+        """Keep a photo of the plant; gives its id."""
+        photo = secrets.token_hex(8)
+        with self._writer.begin() as connection:
+            _job_row(connection, job)
+            connection.execute(
+                _PHOTO.insert().values(
+                    id=photo, job=job, part=part, kind=kind, made=_now(), picture=picture
+                )
+            )
+        return photo
+
+    def photos(self, job: str) -> list[tuple[str, str]]:
+        """List the photos of a job: id and what it shows."""
+        query = sql.select(_PHOTO.c.id, _PHOTO.c.part).where(_PHOTO.c.job == job)
+        with self._reader.connect() as connection:
+            rows = connection.execute(query.order_by(_PHOTO.c.made)).all()
+        return [(row.id, row.part) for row in rows]
+
+    def photo(self, job: str, photo: str) -> tuple[str, bytes]:
+        """Give a photo: its media type and its bytes."""
+        query = sql.select(_PHOTO).where(_PHOTO.c.id == photo, _PHOTO.c.job == job)
+        with self._reader.connect() as connection:
+            row = connection.execute(query).mappings().first()
+        if row is None:
+            raise NoSuchJob(f"there is no photo {photo} of this job")
+        return row["kind"], row["picture"]
+
+    def _set(self, job: str, **values: Any) -> None:
+        with self._writer.begin() as connection:
+            _job_row(connection, job)
+            connection.execute(_JOB.update().where(_JOB.c.id == job).values(**values))
+
+
+def data_folder() -> Path:
+    """Where jobs are kept unless told otherwise."""
+    import platformdirs
+
+    return Path(platformdirs.user_data_dir("noonwater", appauthor=False))
+
+
+def _set_up_connection(connection: Any, _record: object) -> None:
+    connection.isolation_level = None  # SQLAlchemy's "begin" says when a transaction begins
+    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+        connection.execute(f"PRAGMA {pragma}")
+
+
+def _begin_at_once(connection: Connection) -> None:
+    # A transaction that reads and then writes would fail where another wrote in between.
+    connection.exec_driver_sql("BEGIN IMMEDIATE")
+
+
+def _job_row(connection: Connection, job: str) -> RowMapping:
+    row = connection.execute(sql.select(_JOB).where(_JOB.c.id == job)).mappings().first()
+    if row is None:
+        raise NoSuchJob(f"there is no job {job[:40]} in this store")
+    return row
+
+
+def _state(connection: Connection, job: str, number: int) -> State:
+    query = sql.select(_REVISION).where(_REVISION.c.job == job, _REVISION.c.number == number)
+    row = connection.execute(query).mappings().first()
+    if row is None:
+        raise NoSuchJob(f"this job has no revision {number}")
+    return _state_of(row)
+
+
+def _state_of(row: RowMapping) -> State:
+    return State(row["job"], row["number"], row["made"], row["words"], row["tables"], row["right"])
+
+
+def _insert(connection: Connection, state: State, tab: str) -> None:
+    connection.execute(
+        _REVISION.insert().values(
+            job=state.job,
+            number=state.number,
+            made=state.made,
+            tab=tab,
+            words=state.words,
+            tables=state.tables,
+            right=state.right,
+        )
+    )
+
+
+def _advance(connection: Connection, state: State, tab: str) -> None:
+    _insert(connection, state, tab)
+    connection.execute(
+        _JOB.update()
+        .where(_JOB.c.id == state.job)
+        .values(head=state.number, changed=state.made, name=_name(state.tables))
+    )
+
+
+def _was_sent(connection: Connection, job: str, key: str) -> bool:
+    query = sql.select(_SENT.c.number).where(_SENT.c.job == job, _SENT.c.key == key)
+    return connection.execute(query).first() is not None
+
+
+def _entry(row: RowMapping) -> Entry:
+    return Entry(row["id"], row["name"], row["stage"], row["archived"], row["changed"], row["head"])
+
+
+def _name(tables: Tables) -> str:
+    return str(tables.get("name") or "a job without a name")
+
+
+def _now() -> str:
+    return datetime.datetime.now(datetime.UTC).isoformat(timespec="milliseconds")
