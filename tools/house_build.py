@@ -84,6 +84,29 @@ PARCELS = (
             "TTF/SourceSans3-Semibold.ttf": "document/fetched/source-sans-3-semibold.ttf",
             "LICENSE.md": "document/fetched/source-sans-3-licence.md",
         },
+        letters={
+            "TTF/SourceSans3-Regular.ttf": "web/fetched/source-sans-3-regular.woff2",
+            "TTF/SourceSans3-Semibold.ttf": "web/fetched/source-sans-3-semibold.woff2",
+        },
+    ),
+    Parcel(
+        "htmx.org",
+        "4.0.1",
+        "oF7JgXhDW9UXCy/k1ZYFUQgzu/rm19ORWPSPNL91vPluB2PB9+MV55tyQdH/w7o2EAbTYUG5SDW1R60mdkdqGg==",
+        files={
+            "dist/htmx.min.js": "web/fetched/htmx.js",
+            "LICENSE": "web/fetched/htmx-licence.txt",
+        },
+    ),
+    Parcel(
+        "uplot",
+        "1.6.32",
+        "KIMVnG68zvu5XXUbC4LQEPnhwOxBuLyW1AHtpm6IKTXImkbLgkMy+jabjLgSLMasNuGGzQm/ep3tOkyTxpiQIw==",
+        files={
+            "dist/uPlot.esm.js": "web/fetched/uplot.js",
+            "dist/uPlot.min.css": "web/fetched/uplot.css",
+            "LICENSE": "web/fetched/uplot-licence.txt",
+        },
     ),
     Parcel(
         "dejavu-fonts-ttf",
@@ -139,7 +162,9 @@ def brought(parcel: Parcel, folder: Path) -> Path:
 def unpack(parcel: Parcel, packed: Path) -> None:
     """Put a parcel's files where they are used, each whole or not at all."""
     with tarfile.open(packed) as tar:
-        for inside, place in (*parcel.files.items(), *parcel.letters.items()):
+        wanted = [(*pair, False) for pair in parcel.files.items()]
+        wanted += [(*pair, True) for pair in parcel.letters.items()]
+        for inside, place, smaller in wanted:
             member = tar.extractfile(f"package/{inside}")
             if member is None:
                 raise NotFetched(f"{parcel.name}@{parcel.version} holds no file {inside}.")
@@ -147,7 +172,7 @@ def unpack(parcel: Parcel, packed: Path) -> None:
             target.parent.mkdir(parents=True, exist_ok=True)
             part = target.with_name(target.name + ".part")
             part.write_bytes(member.read())
-            if inside in parcel.letters:
+            if smaller:
                 cut_down(part)
             part.replace(target)
 

@@ -42,4 +42,19 @@ def schema() -> None:
     click.echo(json.dumps(job_schema(), ensure_ascii=False, indent=2))
 
 
-COMMANDS = (list_demos, write_new, schema)
+@click.command()
+@click.option("--port", default=8520, show_default=True, help="Port on this machine.")
+@click.option("--host", metavar="ADDRESS", default="", help="Also answer a phone at this address.")
+@click.option("--data", metavar="DIR", type=click.Path(), help="Where the jobs are kept.")
+@click.option("--quiet", is_flag=True, help="Don't open the browser.")
+def serve(port: int, host: str, data: str | None, quiet: bool) -> None:
+    """Open the desk: the app in the browser, on this machine alone.
+
+    With --host a phone in the same network gets in by the printed code.
+    """
+    from noonwater.web.serve import serve_desk
+
+    serve_desk(port=port, host=host, data=data, open_browser=not quiet)
+
+
+COMMANDS = (list_demos, write_new, schema, serve)

@@ -1,0 +1,36 @@
+"""Job files in and out of the store, without loss: what was typed goes out as it was typed."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+
+from noonwater.app.job_file import LARGEST
+from noonwater.app.job_place import Tables
+from noonwater.app.store import State
+from noonwater.core.errors import Fault, InputError
+
+
+def tables_from_text(text: str) -> Tables:
+    """Read a job file's text as tables; what is wrong in a field is told at that field.
+
+    Raises
+    ------
+    InputError
+        When it is no TOML, or too large.
+    """
+    if len(text) > LARGEST:
+        raise InputError([Fault("the file", "too large", f"at most {LARGEST // 1000} kB")])
+    try:
+        return tomllib.loads(text.removeprefix("\ufeff"))
+    except (tomllib.TOMLDecodeError, ValueError, RecursionError) as error:
+        fault = Fault("the file", str(error)[:200], "a job file in TOML")
+        raise InputError([fault]) from None
+
+
+def job_file(state: State) -> tuple[str, str]:
+    """Write a state as a job file: a name for it, and its text."""
+    import tomli_w
+
+    name = re.sub(r"[^a-z0-9]+", "-", str(state.tables.get("name", "job")).lower()).strip("-")
+    return f"{name[:60] or 'job'}.toml", tomli_w.dumps(state.tables)

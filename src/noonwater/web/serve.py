@@ -1,0 +1,82 @@
+"""Start the desk on this machine, open the browser, and print the code for a phone."""
+
+from __future__ import annotations
+
+import secrets
+import socket
+import sys
+import threading
+import webbrowser
+from pathlib import Path
+
+from noonwater.core.errors import Fault, InputError
+
+HERE = "127.0.0.1"
+HIGHEST_PORT = 65535
+
+
+def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) -> None:
+    """Serve until stopped.
+
+    Parameters
+    ----------
+    port : int
+        On this machine.
+    host : str
+        Address in the local network that a phone may ask; empty for this machine alone.
+    data : str or None
+        Folder of the jobs; the user's data folder where None.
+    open_browser : bool
+        Whether to open the first page.
+
+    Raises
+    ------
+    InputError
+        When the port or the address can't be had.
+    """
+    import uvicorn
+
+    from noonwater.app.store import Store, data_folder
+    from noonwater.web.guard import Guard
+    from noonwater.web.server import create_app
+
+    token = secrets.token_urlsafe(24) if host else ""
+    sockets = [_listening(HERE, port), *([_listening(host, port)] if host else [])]
+    store = Store(Path(data) if data else data_folder())
+    app = create_app(store, Guard((host,) if host else (), token))
+    first = f"http://localhost:{port}/"
+    print(f"Noonwater is at {first} (stop it with Ctrl-C)", flush=True)
+    if host:
+        _print_code(f"http://{host}:{port}/?token={token}")
+    if open_browser:
+        threading.Timer(0.4, webbrowser.open, [first]).start()
+    config = uvicorn.Config(app, log_level="warning", access_log=False, lifespan="off")
+    try:
+        uvicorn.Server(config).run(sockets=sockets)
+    finally:
+        store.close()
+
+
+def _listening(host: str, port: int) -> socket.socket:
+    try:
+        if not 0 < port <= HIGHEST_PORT:
+            raise OSError("no such port")
+        listener = socket.create_server((host, port))
+    except OSError as error:
+        fault = Fault(
+            "--host and --port",
+            f"{host}:{port}: {error.strerror or error}",
+            "an address of this machine and a port that is free",
+            f"another program may hold it: try --port {min(port + 1, HIGHEST_PORT)}",
+        )
+        raise InputError([fault]) from None
+    listener.setblocking(False)
+    return listener
+
+
+def _print_code(address: str) -> None:
+    import segno
+
+    print("On the phone, in the same network, scan this or type the address below it:")
+    segno.make(address, micro=False).terminal(out=sys.stdout, compact=True)
+    print(address, flush=True)

@@ -1,0 +1,57 @@
+"""Season: the pool's year as a picture and a table."""
+
+from __future__ import annotations
+
+import htpy as h
+from markupsafe import Markup
+
+from noonwater.app.desk import View
+from noonwater.app.text import MONTH_NAMES
+from noonwater.core.units import in_system, unit_label
+from noonwater.web.figures import KWH, plain
+from noonwater.web.sheet import Sheet
+
+
+def _body(view: View) -> h.Node:
+    from noonwater.drawing.year_chart import year_chart, year_chart_narrow
+
+    year, pool, units = view.studied.year, view.job.pool, view.system
+    if year is None:
+        return h.p["There is no year to show: see below what hinders."]
+    season = {"units": units, "opens": pool.opens, "closes": pool.closes}
+    degrees = unit_label("temperature", units)
+
+    def degree(value: float) -> str:
+        return plain(in_system(value, "temperature", units), 1)
+
+    return h.fragment[
+        h.div(class_="drawing wide")[Markup(year_chart(year, **season))],
+        h.div(class_="drawing narrow")[Markup(year_chart_narrow(year, **season))],
+        h.table(class_="ruled")[
+            h.caption["The pool's year, month by month"],
+            h.thead[
+                h.tr[
+                    h.th(scope="col")["month"],
+                    h.th(scope="col")[f"with solar, {degrees}"],
+                    h.th(scope="col")[f"without, {degrees}"],
+                    h.th(scope="col")["solar heat, kWh"],
+                    h.th(scope="col")["pump, kWh"],
+                ]
+            ],
+            h.tbody[
+                [
+                    h.tr[
+                        h.th(scope="row")[MONTH_NAMES[month.month - 1]],
+                        h.td[degree(month.pool)],
+                        h.td[degree(month.pool_without_solar)],
+                        h.td[plain(month.solar_heat / KWH)],
+                        h.td[plain(month.pump_energy / KWH)],
+                    ]
+                    for month in year.months
+                ]
+            ],
+        ],
+    ]
+
+
+SEASON = Sheet("season", "Season", "The pool’s year", _body)

@@ -1,0 +1,120 @@
+// The desk: sends what is typed, redraws by morphing, and never takes a letter from who is typing.
+
+import { Keeper } from "/static/keeper.js";
+
+const IDLE = 700; // [ms] without a key until a field is sent that is still being typed in
+const LOOK = 4000; // [ms] between looks for what other tabs did
+const RETRIES = [500, 1000, 2000, 4000, 8000]; // [ms]
+
+const desk = document.getElementById("desk");
+const saved = document.getElementById("saved");
+const conflicts = document.getElementById("conflicts");
+const { job, sheet } = desk.dataset;
+const keeper = new Keeper(job);
+let sending = false;
+let failures = 0;
+let timer = 0;
+
+const revision = () => Number(document.getElementById("title-block").dataset.revision);
+
+function say(text, open) {
+  if (saved.textContent !== text) saved.textContent = text;
+  saved.classList.toggle("open", open);
+}
+
+function redraw(html) {
+  const typed = keeper.typed();
+  for (const each of desk.querySelectorAll("[data-field]"))
+    each.toggleAttribute("hx-morph-skip", typed.has(each.dataset.field));
+  htmx.swap({ text: html, target: desk, swap: "innerMorph" });
+  document.dispatchEvent(new CustomEvent("noon:redrawn"));
+}
+
+async function send() {
+  clearTimeout(timer);
+  if (sending) return;
+  const batch = keeper.batch();
+  if (!batch) { say("saved", false); return; }
+  sending = true;
+  say("saving", false);
+  try {
+    const reply = await fetch(`/jobs/${job}/${sheet}/edit`, {
+      method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(batch),
+    });
+    if (!reply.ok) throw new Error(String(reply.status));
+    const answer = await reply.json();
+    keeper.done(answer.revision);
+    failures = 0;
+    tellConflicts(answer);
+    redraw(answer.html);
+    say(keeper.open ? "saving" : "saved", false);
+  } catch {
+    say("not saved yet: kept here, will be sent again", true);
+    timer = setTimeout(send, RETRIES[Math.min(failures++, RETRIES.length - 1)]);
+    return;
+  } finally {
+    sending = false;
+  }
+  if (keeper.open) send();
+}
+
+function tellConflicts({ conflicts: found, refused, revision: newest }) {
+  for (const { field, yours, theirs } of found) {
+    const line = document.createElement("p");
+    line.append(`${field} was set to “${theirs}” by another page. Yours: “${yours}”. `);
+    const mine = document.createElement("button");
+    mine.textContent = "Take mine";
+    mine.onclick = () => { keeper.put({ field, text: yours, act: "set" }, newest); line.remove(); send(); };
+    const other = document.createElement("button");
+    other.textContent = "Keep theirs";
+    other.onclick = () => line.remove();
+    line.append(mine, " ", other);
+    conflicts.append(line);
+  }
+  for (const { field, given } of refused) {
+    const line = document.createElement("p");
+    line.textContent = `${field}: ${given}.`;
+    conflicts.append(line);
+  }
+}
+
+async function look() {
+  keeper.alive();
+  if (sending || keeper.open || document.hidden) return;
+  try {
+    const head = await (await fetch(`/jobs/${job}/head`)).json();
+    if (head.revision === revision() || keeper.open) return;
+    const { html } = await (await fetch(`/jobs/${job}/${sheet}/desk`)).json();
+    if (!keeper.open) redraw(html);
+    say("saved", false);
+  } catch {
+    say("the desk does not answer; what you type is kept here", true);
+  }
+}
+
+desk.addEventListener("input", ({ target }) => {
+  if (!target.dataset.field) return;
+  keeper.put({ field: target.dataset.field, text: target.value, act: "set" }, revision());
+  say("typing", false);
+  clearTimeout(timer);
+  timer = setTimeout(send, target.tagName === "SELECT" ? 0 : IDLE);
+});
+desk.addEventListener("change", ({ target }) => { if (target.dataset.field) send(); });
+desk.addEventListener("keydown", (event) => {
+  if (event.key === "Enter" && event.target.dataset.field) send();
+});
+desk.addEventListener("click", ({ target }) => {
+  const { add, remove } = target.dataset;
+  if (add) keeper.put({ field: add, text: "", act: "add" }, revision());
+  if (remove) keeper.put({ field: remove, text: "", act: "remove" }, revision());
+  if (add || remove) send();
+});
+window.addEventListener("online", send);
+setInterval(look, LOOK);
+
+for (const [field, text] of keeper.typed()) {
+  const shown = desk.querySelector(`[data-field="${CSS.escape(field)}"]`);
+  if (shown) shown.value = text;
+}
+document.documentElement.dataset.ready = "yes";
+if (keeper.open) send();
