@@ -6,6 +6,7 @@ import htpy as h
 from markupsafe import Markup
 
 from noonwater.app.desk import View
+from noonwater.app.desk_drawings import year_drawing
 from noonwater.app.text import MONTH_NAMES
 from noonwater.core.units import in_system, unit_label
 from noonwater.web.figures import KWH, plain
@@ -13,20 +14,17 @@ from noonwater.web.sheet import Sheet
 
 
 def _body(view: View) -> h.Node:
-    from noonwater.drawing.year_chart import year_chart, year_chart_narrow
-
-    year, pool, units = view.studied.year, view.job.pool, view.system
-    if year is None:
+    year, units, drawn = view.studied.year, view.system, year_drawing(view)
+    if year is None or drawn is None:
         return h.p["There is no year to show: see below what hinders."]
-    season = {"units": units, "opens": pool.opens, "closes": pool.closes}
     degrees = unit_label("temperature", units)
 
     def degree(value: float) -> str:
         return plain(in_system(value, "temperature", units), 1)
 
     return h.fragment[
-        h.div(class_="drawing wide")[Markup(year_chart(year, **season))],
-        h.div(class_="drawing narrow")[Markup(year_chart_narrow(year, **season))],
+        h.div(class_="drawing wide")[Markup(drawn.wide)],
+        h.div(class_="drawing narrow")[Markup(drawn.narrow)],
         h.table(class_="ruled")[
             h.caption["The pool's year, month by month"],
             h.thead[

@@ -1,0 +1,161 @@
+"""The desk's server over HTTP: who may ask, what an edit gives, what a wrong call is told."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from noonwater.app.demos import demo_text, demos
+from noonwater.app.store import Store
+from noonwater.web.guard import Guard
+from noonwater.web.server import create_app
+from noonwater.web.sheets import SHEETS
+
+HERE = "http://localhost:8520"
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    store = Store(tmp_path)
+    yield store
+    store.close()
+
+
+@pytest.fixture
+def desk(store: Store) -> TestClient:
+    return TestClient(create_app(store), base_url=HERE, follow_redirects=False)
+
+
+@pytest.fixture
+def job(store: Store) -> str:
+    return store.add(tomllib.loads(demo_text("lagoon-court"))).job
+
+
+class Ids(HTMLParser):
+    """Gathers ids, labels and what a page loads."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.ids: list[str] = []
+        self.labelled: list[str] = []
+        self.loaded: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        held = dict(attrs)
+        if held.get("id"):
+            self.ids.append(str(held["id"]))
+        if tag == "label":
+            self.labelled.append(str(held.get("for")))
+        for key in ("src", "href"):
+            if held.get(key) and tag != "a":
+                self.loaded.append(str(held[key]))
+
+
+@pytest.mark.parametrize("sheet", [sheet.key for sheet in SHEETS])
+@pytest.mark.parametrize("name", [demo.name for demo in demos()])
+def test_every_sheet_shows_every_demo(
+    desk: TestClient, store: Store, sheet: str, name: str
+) -> None:
+    job = store.add(tomllib.loads(demo_text(name))).job
+    reply = desk.get(f"/jobs/{job}/{sheet}")
+    assert reply.status_code == 200
+    read = Ids()
+    read.feed(reply.text)
+    assert len(read.ids) == len(set(read.ids))
+    assert set(read.labelled) <= set(read.ids)
+    assert all(path.startswith("/") and not path.startswith("//") for path in read.loaded)
+
+
+def test_a_sample_begins_a_job(desk: TestClient, store: Store) -> None:
+    reply = desk.post("/jobs", data={"sample": "almond-ranch"})
+    assert reply.status_code == 303
+    assert store.jobs()[0].name == "Almond Ranch"
+    assert "Almond Ranch" in desk.get("/").text
+    assert "No job of this kind yet." in desk.get("/?search=lagoon").text
+
+
+def test_an_edit_gives_the_redrawn_desk(desk: TestClient, job: str) -> None:
+    sent = {"base": 1, "changes": [{"field": "pool.area", "text": "12 m2"}]}
+    answer = desk.post(f"/jobs/{job}/survey/edit", json=sent).json()
+    assert answer["revision"] == 2
+    assert 'value="12 m2"' in answer["html"]
+    assert "= 129.2 ft²" in answer["html"]
+
+
+def test_a_bare_number_has_the_unit_of_its_column(desk: TestClient, store: Store, job: str) -> None:
+    sent = {"base": 1, "changes": [{"field": "pool.area", "text": " 500 "}]}
+    answer = desk.post(f"/jobs/{job}/survey/edit", json=sent).json()
+    assert store.state(job).tables["pool"]["area"] == "500 ft2"
+    assert 'value="500"' in answer["html"]
+
+
+def test_us_and_si_switch_without_drift(desk: TestClient, store: Store, job: str) -> None:
+    before = store.state(job).tables
+    for number, units in enumerate(["SI", "US", "SI", "US"], start=1):
+        sent = {"base": number, "changes": [{"field": "units", "text": units}]}
+        assert desk.post(f"/jobs/{job}/survey/edit", json=sent).json()["revision"] == number + 1
+    assert store.state(job).tables == before
+
+
+def test_a_wrong_field_is_told_beside_it_and_the_rest_computes(desk: TestClient, job: str) -> None:
+    sent = {"base": 1, "changes": [{"field": "pool.area", "text": "<img src=x onerror=alert(1)>"}]}
+    html = desk.post(f"/jobs/{job}/survey/edit", json=sent).json()["html"]
+    assert "Allowed: an area with its unit" in html
+    assert "<img" not in html
+    assert "a clear day adds" in html
+
+
+def test_a_conflict_is_reported_with_both_texts(desk: TestClient, job: str) -> None:
+    for text in ("40 m2", "50 m2"):
+        sent = {"base": 1, "changes": [{"field": "pool.area", "text": text}]}
+        answer = desk.post(f"/jobs/{job}/survey/edit", json=sent).json()
+    assert answer["conflicts"] == [{"field": "pool.area", "yours": "50 m2", "theirs": "40 m2"}]
+    assert answer["revision"] == 2
+
+
+def test_the_job_file_comes_out_as_typed(desk: TestClient, store: Store, job: str) -> None:
+    reply = desk.get(f"/jobs/{job}/file")
+    assert 'filename="lagoon-court.toml"' in reply.headers["content-disposition"]
+    assert tomllib.loads(reply.text) == store.state(job).tables
+
+
+@pytest.mark.parametrize("path", ["/jobs/none/survey", "/jobs/none/head", "/jobs/none"])
+def test_a_job_that_is_not_there_is_told(desk: TestClient, path: str) -> None:
+    reply = desk.get(path)
+    assert reply.status_code == 404
+    assert "no job" in reply.json()["detail"]
+
+
+def test_a_sheet_that_is_not_there_is_told(desk: TestClient, job: str) -> None:
+    assert desk.get(f"/jobs/{job}/poem").status_code == 404
+
+
+def test_another_site_and_another_name_are_kept_out(desk: TestClient, job: str) -> None:
+    sent = {"base": 1, "changes": []}
+    foreign = {"origin": "http://evil.example"}
+    assert desk.post(f"/jobs/{job}/survey/edit", json=sent, headers=foreign).status_code == 403
+    own = {"origin": HERE}
+    assert desk.post(f"/jobs/{job}/survey/edit", json=sent, headers=own).status_code == 200
+    assert desk.get("/", headers={"host": "rebound.example:8520"}).status_code == 421
+
+
+def test_from_outside_only_the_token_s_holder_gets_in(store: Store) -> None:
+    app = create_app(store, Guard(("192.0.2.7",), "secret"))
+    phone = TestClient(app, base_url="http://192.0.2.7:8520", follow_redirects=False)
+    assert phone.get("/").status_code == 401
+    assert phone.get("/?token=wrong").status_code == 401
+    opened = phone.get("/?token=secret")
+    assert opened.status_code == 303
+    assert "token" not in opened.headers["location"]
+    assert phone.get("/").status_code == 200
+
+
+def test_every_answer_says_that_nothing_foreign_may_load(desk: TestClient, job: str) -> None:
+    policy = desk.get(f"/jobs/{job}/survey").headers["content-security-policy"]
+    assert "default-src 'none'" in policy
+    assert "script-src 'self';" in policy
