@@ -40,12 +40,12 @@ def main() -> int:
     parser.add_argument("--quick", action="store_true", help="fewer repetitions")
     quick = parser.parse_args().quick
     from bench.network import network_promises
-    from bench.year import loop_against_integrator, loop_against_sun
+    from bench.year import loop_against_integrator, loops_against_sun
 
     held = True
     pairs = 3 if quick else 9
     promises = [
-        loop_against_sun(pairs),
+        *loops_against_sun(pairs),
         loop_against_integrator(pairs),
         *network_promises(pairs),
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -13,6 +14,10 @@ from bench.run import Promise, paired_ratio, seconds
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
 from noonwater.app.study import flows_by_period, surroundings_of
+from noonwater.model.heater import Heater
+from noonwater.model.job import Job
+from noonwater.model.pool import Cover
+from noonwater.model.pool_use import Bathing, Feature, Obstruction, SpaWater
 from noonwater.year.parameters import POOL_TEMP, POOL_TEMP_WITHOUT, Inputs
 from noonwater.year.prepare import prepare, roofs_in_use
 from noonwater.year.run import Run, run, settled_year
@@ -35,14 +40,35 @@ def demo_year() -> Run:
     return settled_year(demo_inputs())
 
 
-def loop_against_sun(pairs: int) -> Promise:
+def everything(job: Job) -> Job:
+    """Give a job all that the year can count: four pools, heater, spa, falls, bathers, rain."""
+    pool = replace(
+        job.pool,
+        cover=Cover("bubble", forgotten=10),
+        rain=(0.06,) * 12,
+        obstruction=(Obstruction(90.0, 200.0, 25.0),),
+        bathing=Bathing(4),
+        feature=(Feature(area=2.0, fall=0.6),),
+        spa=SpaWater(area=4.0, depth=0.9),
+    )
+    return replace(job, pool=pool, heater=Heater("heat pump"))
+
+
+@cache
+def full_inputs() -> Inputs:
+    """Prepared inputs of the demo job with everything on."""
+    job = everything(read_job(DEMO))
+    return prepare(job, surroundings_of(job), flows_by_period(job))
+
+
+def loops_against_sun(pairs: int) -> list[Promise]:
     """One year of the loop against pvlib's solar position plus transposition, hourly.
 
     The transposition is for the planes of the same job: the sun that its year needs.
     """
     planes = [(roof.pitch, roof.bearing) for roof in roofs_in_use(read_job(DEMO))]
-    inputs, start = demo_inputs(), demo_year().end
-    steps = len(inputs.drivers.temp_air)
+    plain, full, start = demo_inputs(), full_inputs(), demo_year().end
+    steps = len(plain.drivers.temp_air)
     times = pd.date_range("2003-01-01 00:30", periods=8760, freq="h", tz="Etc/GMT+5")
     beam = np.full(8760, 500.0)
 
@@ -64,8 +90,13 @@ def loop_against_sun(pairs: int) -> Promise:
             for pitch, bearing in planes
         ]
 
-    ratio = paired_ratio(lambda: run(inputs, start, 0, steps), sun, pairs)
-    return "year's loop over pvlib's solar position and transposition", ratio, 0.4
+    name = "over pvlib's solar position and transposition"
+    ratio = paired_ratio(lambda: run(plain, start, 0, steps), sun, pairs)
+    whole = paired_ratio(lambda: run(full, start, 0, steps), sun, pairs)
+    return [
+        (f"year's loop {name}", ratio, 0.4),
+        (f"year's loop of four pools with everything on {name}", whole, 0.6),
+    ]
 
 
 def loop_against_integrator(pairs: int) -> Promise:

@@ -11,6 +11,7 @@ from noonwater.year.parameters import (
     Inputs,
     PoolFigures,
 )
+from noonwater.year.water_drivers import NO_HEATER, bare_water
 
 STEPS = 105_120
 
@@ -66,4 +67,7 @@ def made_inputs() -> Inputs:
             solar_in_period=np.array([1], dtype=np.int8),
             step=300.0,
         ),
+        water=bare_water(temp_air),
+        heater=NO_HEATER,
+        twins=np.array([1, 1, 0, 0], dtype=np.int8),
     )

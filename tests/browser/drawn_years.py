@@ -68,7 +68,9 @@ def made_up_year(
     record[:, at.SOLAR_TIME] = running * 3600.0
     dry = np.array([np.full(12, 80.0), np.full(12, -3.0)])
     pump_cost = electricity_cost(Money(0.15 / JOULES_IN_KWH), record[:, at.PUMP_ENERGY])
-    months = months_of_record(record, target, np.full(12, 1.2), dry, pump_cost)
+    months = months_of_record(
+        record, np.zeros((12, at.LEDGER)), target, np.full(12, 1.2), dry, pump_cost
+    )
     weather_source = Provenance(
         source="made-up sines for a test", kind="monthly means", closure=0.0,
         uncertainty="none, it is made up", uncertainty_sun=0.0,

@@ -13,6 +13,7 @@ from noonwater.app.job_tables import Slot, slots
 from noonwater.catalog import panels, pipes, pumps
 from noonwater.core.field import Items, Text, Whole
 from noonwater.core.quantity import Quantity
+from noonwater.model.heater import Heater
 from noonwater.model.job import FORMAT, Job
 from noonwater.model.money import Alternative, Incentive, Money, Tier
 from noonwater.model.own_part import OwnPanel, OwnPump, PumpPoint, SteadyTest
@@ -24,6 +25,7 @@ from noonwater.model.pad_option import (
     SetPipe,
 )
 from noonwater.model.plant import Period, Pump
+from noonwater.model.pool import Pool
 
 NAMES = st.text(min_size=1, max_size=20)
 OWN = {
@@ -147,6 +149,15 @@ def of_model(model: type[Any]) -> st.SearchStrategy[Any]:
         if model is Period:
             key = draw(st.sampled_from(["speed", "flow"]))
             values[key] = None
+        if model is Heater:
+            rated = values["kind"] == "heat pump"
+            values["power"] = values["capacity"] / 5.0 if rated else None
+            values["capacity_cool"] = values["capacity"] * 0.7 if rated else None
+            values["power_cool"] = values["capacity"] / 6.0 if rated else None
+        if model is Pool:
+            values["rain"] = draw(st.sampled_from([(), tuple(0.01 * m for m in range(12))]))
+            for key in ("hall_temp", "hall_humidity"):
+                values[key] = values[key] if values["enclosure"] == "indoor" else None
         try:
             return model(**values)
         except ValueError:

@@ -24,6 +24,7 @@ from noonwater.model.pool import Cover
 from noonwater.year import parameters as at
 from noonwater.year.belief import Belief
 from noonwater.year.run import Run, clear_day_rise, settled_year
+from noonwater.year.twins import twins_of
 from noonwater.year.varied import base_of, varied
 
 JANUARY, APRIL, MAY, JUNE = 0, 3, 4, 5
@@ -37,7 +38,7 @@ def demo(name: str) -> Job:
 @cache
 def year_of(job: Job, water_wind: float = 1.0) -> tuple[Run, np.ndarray]:
     base = base_of(job, surroundings_of(job), flows_by_period(job))
-    inputs = varied(base, Belief(water_wind=water_wind))
+    inputs = varied(base, Belief(water_wind=water_wind))._replace(twins=twins_of(job))
     year = settled_year(inputs)
     sun = weather_of(job).sun_global
     return year, clear_day_rise(inputs, year.record[:, at.POOL_TEMP_WITHOUT], sun)

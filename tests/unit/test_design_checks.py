@@ -23,6 +23,7 @@ from noonwater.design.checks import (
 from noonwater.design.checks_page import checks_page
 from noonwater.design.night import NIGHT_CHECKS
 from noonwater.design.traced import TRACE_CHECKS
+from noonwater.model.heater import Heater
 from noonwater.model.job import Job
 from noonwater.model.plant import Bank, Period, Pump
 from noonwater.year import parameters as at
@@ -92,6 +93,10 @@ TRIPS: dict[str, tuple[Job, str]] = {
     "sensor-in-pipe-hunts": (
         changed(controls={"sensor": "return well", "least_run": 240.0}),
         "controls.least_run",
+    ),
+    "heater-leaves-solar-no-room": (
+        replace(GOOD, heater=Heater("gas", target=GOOD.pool.target)),
+        "heater.target",
     ),
     "start-does-not-prime": (with_roofs(eave_height=20.0), "pump.priming_speed"),
     "dirty-filter-does-not-prime": (

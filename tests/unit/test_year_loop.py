@@ -71,7 +71,13 @@ def test_a_pool_below_freezing_shows_ice_not_supercooled_water(inputs: Inputs) -
         temp_air=np.full_like(inputs.drivers.temp_air, -15.0),
         pool_sun=np.zeros_like(inputs.drivers.pool_sun),
     )
-    end = run(inputs._replace(drivers=cold), resting_state(1.0, -15.0, 2), 0, 20 * STEPS_PER_DAY)
+    water = inputs.water._replace(temp_over_water=cold.temp_air)
+    end = run(
+        inputs._replace(drivers=cold, water=water),
+        resting_state(1.0, -15.0, 2),
+        0,
+        20 * STEPS_PER_DAY,
+    )
     assert end.record[:, at.POOL_TEMP].min() == 0.0
     assert end.end[at.WITHOUT] < 0.0, "the heat state counts the ice"
 

@@ -61,7 +61,7 @@ def circuits_solved() -> int:
 
 
 def run_year(job: Job, step: int = 300) -> YearResult:
-    """Compute the pool's year with solar and without.
+    """Compute the pool's year as designed, and without solar, heater or cover.
 
     Parameters
     ----------
@@ -82,12 +82,13 @@ def run_year(job: Job, step: int = 300) -> YearResult:
     """
     from noonwater.design.money_tariff import electricity_cost
     from noonwater.year.dry_panels import dry_panel_extremes
-    from noonwater.year.parameters import POOL_TEMP_WITHOUT, PUMP_ENERGY
+    from noonwater.year.parameters import POOL_TEMP_WITHOUT, PUMP_ENERGY, only_designed
     from noonwater.year.prepare import prepare
     from noonwater.year.result import YearResult, months_of_record
     from noonwater.year.run import clear_day_rise, days_to_target, drift, settled_year
     from noonwater.year.sensor import with_good_sensor
     from noonwater.year.sensor_cost import sensor_cost
+    from noonwater.year.twins import filled
 
     weather = weather_of(job)
     around = surroundings_of(job, step)
@@ -95,21 +96,23 @@ def run_year(job: Job, step: int = 300) -> YearResult:
     inputs = prepare(job, around, flows)
     year = settled_year(inputs)
     jit.note_engine_compiled()
-    without = year.record[:, POOL_TEMP_WITHOUT]
+    record = filled(year.record, inputs.twins)
+    without = record[:, POOL_TEMP_WITHOUT]
     first, last = day_of_year(job.pool.opens, "opens"), day_of_year(job.pool.closes, "closes")
     days, opening = days_to_target(inputs, without, first, (last - first) % 365 + 1)
     rise = clear_day_rise(inputs, without, weather.sun_global)
     dry = dry_panel_extremes(inputs.drivers, 3600 // step)
     cost = None
     if (good := with_good_sensor(job)) is not job and job.controls.kind == "differential":
-        sensed = settled_year(prepare(good, around, flows))
-        cost = sensor_cost(year.record, sensed.record, job.pool.target)
-    pump_cost = electricity_cost(job.money, year.record[:, PUMP_ENERGY])
+        alone = prepare(good, around, flows)._replace(twins=only_designed())
+        cost = sensor_cost(record, settled_year(alone).record, job.pool.target)
+    pump_cost = electricity_cost(job.money, record[:, PUMP_ENERGY])
+    target = job.pool.target
     return YearResult(
         job=job.name,
-        months=months_of_record(year.record, job.pool.target, rise, dry, pump_cost),
-        record=year.record,
-        air=around.air.temp_air.reshape(len(year.record), -1).mean(axis=1),
+        months=months_of_record(record, year.ledgers, target, rise, dry, pump_cost),
+        record=record,
+        air=around.air.temp_air.reshape(len(record), -1).mean(axis=1),
         sun=weather.sun_global,
         closure=year.closure,
         ledger=year.ledger,
@@ -117,7 +120,7 @@ def run_year(job: Job, step: int = 300) -> YearResult:
         days_to_target=days,
         opening_temp=opening,
         weather=weather.provenance,
-        target=job.pool.target,
+        target=target,
         sensor_cost=cost,
         inputs_hash=inputs_hash(job, weather),
         version=__version__,

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from noonwater.app.control_answer import control_lines, controls_dict, month_dict
 from noonwater.app.flow_answer import FlowAnswer, state_lines
 from noonwater.app.leaning import leaning_dict, leaning_words, rows_leant_on
+from noonwater.app.pool_answer import month_pools, pool_lines, year_pools
 from noonwater.app.sureness import range_lines, ranges_dict
 from noonwater.app.text import MONTH_NAMES, finding_lines, folded, number, table
 from noonwater.core.errors import Fault, InputError
@@ -51,6 +52,7 @@ class YearAnswer:
             "pump_kWh": sum(month.pump_energy for month in year.months) / KWH,
             "pump_cost": sum(month.pump_cost for month in year.months),
             "currency": self.job.money.currency,
+            **year_pools(year, self.job),
             "ranges": ranges_dict(self.sure, year.pump_price),
             "controls": controls_dict(self.job, self.flow, year),
             "weather": {
@@ -72,6 +74,8 @@ class YearAnswer:
             "",
             _opening(self.year, self.job, system),
             *range_lines(self.sure, system),
+            "",
+            *pool_lines(self.year, self.job, system),
             "",
             *control_lines(self.job, self.flow, self.year, system),
             "",
@@ -161,7 +165,8 @@ def _opening(year: YearResult, job: Job, system: System) -> str:
     if year.days_to_target is None:
         return f"Opened on {job.pool.opens} at {start}, it does not reach {target} in the season."
     days = number(year.days_to_target, 1 if year.days_to_target < 10 else 0)
-    return f"Opened on {job.pool.opens} at {start}, it reaches {target} after {days} days."
+    by = "" if job.heater.kind == "none" else " by sun and heater"
+    return f"Opened on {job.pool.opens} at {start}, it reaches {target}{by} after {days} days."
 
 
 def _sources(year: YearResult, flow: FlowResult) -> str:
@@ -174,7 +179,6 @@ def _sources(year: YearResult, flow: FlowResult) -> str:
             weather.uncertainty,
             *weather.notes,
             f"heat balance closes to {year.closure:.0e}",
-            "not counted yet: ground, rain, bathers, pump heat, hourly shade",
             leaning_words(rows_leant_on(flow.circuit)),
             f"inputs {year.inputs_hash}",
         ),
@@ -195,4 +199,5 @@ def _month(month: Month) -> dict[str, Any]:
         "pump_without_solar_kWh": month.pump_energy_without_solar / KWH,
         "pump_cost": month.pump_cost,
         **month_dict(month),
+        **month_pools(month),
     }

@@ -8,6 +8,7 @@ from noonwater.climate.weather_year import WeatherYear
 from noonwater.core.finding import Finding
 from noonwater.design import (
     array_layout,
+    backup,
     controls,
     lift,
     pad_layout,
@@ -52,6 +53,7 @@ JOB_CHECKS: dict[Rule, JobCheck] = {
     controls.FREEZE_CIRCULATION_NEEDS_POWER: controls.freeze_circulation_needs_power,
     controls.FREEZE_TRIP_LOW: controls.freeze_trip_low,
     controls.SENSOR_IN_PIPE_HUNTS: controls.sensor_in_pipe_hunts,
+    backup.HEATER_LEAVES_SOLAR_NO_ROOM: backup.heater_leaves_solar_no_room,
 }
 FLOW_CHECKS: dict[Rule, FlowCheck] = {
     start.START_DOES_NOT_PRIME: start.start_does_not_prime,

@@ -90,13 +90,18 @@ UNCOVERED = (0.02, 0.1, 0.3)
 """[-] Share of nights on which an owner forgets the cover. Common practice, no source."""
 
 
+GROUND = (0.5, 1.0, 2.0)
+"""[-] Of the heat through walls and floor: dry sand to wet clay, from memory; decision 0016."""
+
+
 def doubts_of(job: Job, uncertainty_sun: float) -> tuple[Doubt, ...]:
     """List the doubts of a job.
 
     Parameters
     ----------
     job : Job
-        The job; a pool without cover has no doubt about its cover.
+        The job; a pool without cover has no doubt about its cover, nor one whose owner's habit the
+        job tells: the year counts its forgotten days.
     uncertainty_sun : float
         One standard deviation of the source's annual sun. [-]
 
@@ -146,8 +151,12 @@ def doubts_of(job: Job, uncertainty_sun: float) -> tuple[Doubt, ...]:
             1.4,
             "the weather's own statement",
         ),
+        Doubt(
+            "heat to the ground", "ground", *GROUND, "", "factor", 0.2, 4.0,
+            "dry sand to wet clay, from memory",
+        ),
     ]  # fmt: skip
-    if job.pool.cover.kind != "none":
+    if job.pool.cover.kind != "none" and job.pool.cover.forgotten is None:
         found.append(
             Doubt(
                 "nights without the cover", "uncovered", *UNCOVERED, "", "plain", 0.0, 1.0,

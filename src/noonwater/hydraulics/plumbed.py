@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from noonwater.model.heater import Heater
 from noonwater.model.job import Job
 from noonwater.model.money import Money
 from noonwater.model.plant import Controls
@@ -15,10 +16,11 @@ from noonwater.model.pool import Pool
 from noonwater.model.site import Site, WeatherShipped
 
 _WEATHER, _CONTROLS, _MONEY = WeatherShipped("shipped", "Miami"), Controls(), Money()
+_HEATER = Heater()
 
 
 def plant_only(job: Job) -> Job:
-    """Give the job with name, place, weather, controls and money set to one value.
+    """Give the job with name, place, weather, controls, heater and money set to one value.
 
     Parameters
     ----------
@@ -39,6 +41,7 @@ def plant_only(job: Job) -> Job:
         pool=Pool(area=job.pool.area, depth=job.pool.depth, target=job.pool.target),
         controls=_CONTROLS,
         money=_MONEY,
+        heater=_HEATER,
     )
 
 

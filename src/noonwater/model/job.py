@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
 from noonwater.core.field import Items
+from noonwater.model.heater import Heater
 from noonwater.model.money import Money
 from noonwater.model.own_part import OwnPanel, OwnPump
 from noonwater.model.plant import Array, Controls, Pad, Pump
@@ -30,6 +31,7 @@ class Job:
     pump: Pump
     controls: Controls = field(default_factory=Controls)
     money: Money = field(default_factory=Money)
+    heater: Heater = field(default_factory=Heater)
     own_pump: tuple[OwnPump, ...] = ()
     own_panel: tuple[OwnPanel, ...] = ()
     units: Literal["US", "SI"] = "US"

@@ -38,6 +38,9 @@ ACTIVITY_ASHRAE = MappingProxyType(
 second-hand; whirlpool 1.0 from memory, the page read gave 1.5). Multiplying any other formula by
 them counts the quietness of a home pool twice."""
 
+COEFFICIENT_FORCED = 0.031
+"""[J/(m³·Pa)] Wind's part of the default formula, see `evaporation_coefficient_ryan_harleman`."""
+
 SWIMMERS_MEASURED = 17.5 / 92.90304
 """[1/m²] Middle of 15 to 20 swimmers per 1000 ft² of the measured occupied pool (read)."""
 
@@ -120,7 +123,7 @@ def evaporation_coefficient_ryan_harleman(
     dry_air = pressure_air - 0.378 * vapour_pressure_air
     difference = (temp_water + KELVIN) / dry_water - (temp_air + KELVIN) / dry_air
     excess = max(pressure_air * difference, 0.0)
-    return 0.027 * math.pow(excess, 1.0 / 3.0) + 0.031 * wind_speed
+    return 0.027 * math.pow(excess, 1.0 / 3.0) + COEFFICIENT_FORCED * wind_speed
 
 
 @formula

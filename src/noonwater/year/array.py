@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from noonwater.core.jit import formula
+from noonwater.core.jit import inlined
 from noonwater.year.balance import node_after_step
 from noonwater.year.command import RESTING
 from noonwater.year.parameters import (
@@ -19,13 +19,14 @@ from noonwater.year.parameters import (
     SINCE,
     WET,
     ArrayFigures,
+    ControlFigures,
     Drivers,
     Floats,
     PoolFigures,
 )
 
 
-@formula
+@inlined
 def start_solar(state: Floats, array: ArrayFigures, delay: float, priming: float) -> None:
     """Fill panels and pipes with pool water, unless they still hold it."""
     state[DELAY] = delay
@@ -42,7 +43,7 @@ def start_solar(state: Floats, array: ArrayFigures, delay: float, priming: float
         state[FEED + pipe] = (dry * state[FEED + pipe] + water * state[POOL]) / (dry + water)
 
 
-@formula
+@inlined
 def stop_solar(state: Floats, array: ArrayFigures, pool: PoolFigures, held: float) -> None:
     """Stop the water; let panels and pipes drain into the pool, where they can."""
     state[DELAY] = state[PRIMING] = state[SINCE] = 0.0
@@ -50,7 +51,7 @@ def stop_solar(state: Floats, array: ArrayFigures, pool: PoolFigures, held: floa
         empty_array(state, array, pool, held)
 
 
-@formula
+@inlined
 def empty_array(state: Floats, array: ArrayFigures, pool: PoolFigures, held: float) -> None:
     """Let the water of panels and pipes, ``held`` [J/K] of it, run into the pool."""
     heat = (pool.capacity - held) * state[POOL]
@@ -62,7 +63,37 @@ def empty_array(state: Floats, array: ArrayFigures, pool: PoolFigures, held: flo
     state[WET] = 0.0
 
 
-@formula
+@inlined
+def switch_array(
+    state: Floats,
+    array: ArrayFigures,
+    pool: PoolFigures,
+    control: ControlFigures,
+    mode: float,
+    row: int,
+    watched: float,
+    held: float,
+) -> float:
+    """Bring water to the roof or take it off, as the mode asks; return 1 for a start [-].
+
+    ``watched`` [°C] empties a resting array that could freeze.
+    """
+    started = 0.0
+    if mode != RESTING and state[RUNNING] == RESTING:
+        delay = control.valve_travel + array.fill_time[row] * (1.0 - state[WET])
+        start_solar(state, array, delay, control.priming_time)
+        started = 1.0
+    elif mode == RESTING and state[RUNNING] != RESTING:
+        stop_solar(state, array, pool, held)
+    cold = control.drains_in_frost and watched < control.freeze_trip
+    if cold and mode == RESTING and state[WET] == 1.0:
+        empty_array(state, array, pool, held)
+    state[RUNNING] = mode
+    state[SINCE] += control.step
+    return started
+
+
+@inlined
 def flow_share(state: Floats, step: float) -> float:
     """Part of a step in which water flows through the array [-]; counts the delay down."""
     if state[RUNNING] == RESTING:
@@ -72,7 +103,7 @@ def flow_share(state: Floats, step: float) -> float:
     return share
 
 
-@formula
+@inlined
 def step_pipe(
     state: Floats,
     ledger: Floats,
@@ -82,11 +113,10 @@ def step_pipe(
     flow_capacity: float,
     temp_air: float,
     step: float,
-    per_second: float,
 ) -> float:
     """Move the feed (0) or the roof return (1) by a step; return its outlet temperature [°C]."""
     loss = array.pipe_conductance[pipe]
-    inertia = (array.pipe_wall[pipe] + array.pipe_water[pipe] * state[WET]) * per_second
+    inertia = (array.pipe_wall[pipe] + array.pipe_water[pipe] * state[WET]) / step
     heat = loss * temp_air + flow_capacity * temp_in
     temp: float = node_after_step(state[FEED + pipe], inertia, heat, loss + flow_capacity)
     ledger[PIPE_LOSS] -= loss * (temp - temp_air) * step
@@ -94,7 +124,7 @@ def step_pipe(
     return temp
 
 
-@formula
+@inlined
 def step_array(
     state: Floats,
     ledger: Floats,
@@ -104,7 +134,6 @@ def step_array(
     period: int,
     share: float,
     step: float,
-    per_second: float,
 ) -> float:
     """Move pipes and panels by a step; return the heat brought to the pool in it [J].
 
@@ -117,7 +146,7 @@ def step_array(
     if share > 0.0:
         for bank in range(banks):
             total += array.flow_capacity[period, bank] * share
-    inlet = step_pipe(state, ledger, 0, array, state[POOL], total, temp_air, step, per_second)
+    inlet = step_pipe(state, ledger, 0, array, state[POOL], total, temp_air, step)
     taken = gained = lost = 0.0
     for bank in range(banks):
         through = 2.0 * array.flow_capacity[period, bank] * share if share > 0.0 else 0.0
@@ -125,7 +154,7 @@ def step_array(
         gain = drivers.bank_gain[bank, i] * array.area[bank]
         capacity = array.capacity_dry[bank] + array.capacity_water[bank] * state[WET]
         heat = gain + loss * temp_air + through * inlet
-        temp = node_after_step(state[BANKS + bank], capacity * per_second, heat, loss + through)
+        temp = node_after_step(state[BANKS + bank], capacity / step, heat, loss + through)
         state[BANKS + bank] = temp
         taken += through * (temp - inlet)
         gained += gain
@@ -133,13 +162,13 @@ def step_array(
     ledger[ARRAY_GAIN] += gained * step
     ledger[ARRAY_LOSS] -= lost * step
     mixed = inlet + taken / total if total > 0.0 else inlet
-    outlet = step_pipe(state, ledger, 1, array, mixed, total, temp_air, step, per_second)
+    outlet = step_pipe(state, ledger, 1, array, mixed, total, temp_air, step)
     delivered: float = total * (outlet - state[POOL]) * step
     ledger[DELIVERED] += delivered
     return delivered
 
 
-@formula
+@inlined
 def heat_held(state: Floats, pool: PoolFigures, array: ArrayFigures) -> float:
     """Heat in pool, panels and pipes of the solar plant above 0 °C [J], for the closure."""
     held = array.capacity_water.sum() + array.pipe_water.sum()

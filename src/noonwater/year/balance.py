@@ -31,6 +31,7 @@ def surface_losses(
     evaporation_factor: float,
     evaporation_share: float,
     cover_resistance: float,
+    coefficient_hall: float = 0.0,
 ) -> tuple[float, float, float]:
     """Heat that leaves the water: evaporation, convection, long-wave.
 
@@ -51,6 +52,8 @@ def surface_losses(
         Share of evaporation that a cover leaves; 1 without cover. [-]
     cover_resistance : float
         Of a cover to heat; 0 without cover. [m²·K/W]
+    coefficient_hall : float
+        Evaporation coefficient of still water in a hall; 0 outdoors. [W/(m²·Pa)]
 
     Returns
     -------
@@ -64,9 +67,12 @@ def surface_losses(
     """
     surface = max(temp_water, FREEZING)
     vapour_pressure_water = vapour_pressure_saturation(surface)
-    coefficient = evaporation_factor * evaporation_coefficient(
-        wind_speed, surface, temp_air, vapour_pressure_water, vapour_pressure_air, pressure_air
-    )
+    if coefficient_hall > 0.0:
+        coefficient = evaporation_factor * coefficient_hall
+    else:
+        coefficient = evaporation_factor * evaporation_coefficient(
+            wind_speed, surface, temp_air, vapour_pressure_water, vapour_pressure_air, pressure_air
+        )
     evaporated = covered_evaporation(
         evaporation_heat(coefficient, vapour_pressure_water, vapour_pressure_air),
         evaporation_share,
@@ -79,6 +85,41 @@ def surface_losses(
         passed = covered_dry_share(cover_resistance, top)
         return evaporated, convected * passed, radiated * passed
     return evaporated, convected, radiated
+
+
+@formula
+def falling_losses(
+    temp_water: float,
+    temp_air: float,
+    vapour_pressure_air: float,
+    pressure_air: float,
+    coefficient_falling: float,
+) -> tuple[float, float]:
+    """Heat that falling water loses to the air, which no cover keeps: evaporation, convection.
+
+    Parameters
+    ----------
+    temp_water, temp_air : float
+        [°C]
+    vapour_pressure_air, pressure_air : float
+        [Pa]
+    coefficient_falling : float
+        Evaporation coefficient of the falling water. [W/(m²·Pa)]
+
+    Returns
+    -------
+    tuple of float
+        Each positive where the water loses, by the area that the coefficient is for. [W/m²]
+
+    Notes
+    -----
+    Convection by the Bowen ratio, as at the pool's surface.
+    """
+    surface = max(temp_water, FREEZING)
+    vapour_pressure_water = vapour_pressure_saturation(surface)
+    evaporated = evaporation_heat(coefficient_falling, vapour_pressure_water, vapour_pressure_air)
+    convection = convection_coefficient_bowen(coefficient_falling, pressure_air)
+    return evaporated, convection * (surface - temp_air)
 
 
 @formula

@@ -28,6 +28,8 @@ class Belief:
         Times the sun of the weather's source. [-]
     uncovered : float
         Share of the covered days on which the cover is forgotten. [-]
+    ground : float
+        Times the heat through walls and floor. [-]
     """
 
     test_wind: float = TEST_WIND_RANGE[1]
@@ -37,3 +39,4 @@ class Belief:
     efficiency: float = 1.0
     sun: float = 1.0
     uncovered: float = 0.0
+    ground: float = 1.0

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from noonwater.model.plant import Period, minutes_between
-from noonwater.model.pool import DAYS_BEFORE_MONTH, Cover, day_of_year
-from noonwater.year.parameters import Bytes
+from noonwater.model.pool import DAYS_BEFORE_MONTH, Cover, day_of_year, minutes_of
+from noonwater.year.parameters import Bytes, Floats
 
 DAYS = 365
 MINUTES_IN_DAY = 24 * 60
@@ -34,29 +35,83 @@ def period_of_step(program: tuple[Period, ...], steps_per_hour: int) -> Bytes:
     return np.tile(by_minute[_middle_minutes(steps_per_hour)], DAYS)
 
 
-def covered_in_step(cover: Cover, steps_per_hour: int) -> Bytes:
-    """Whether the cover lies on the water in each step.
+def hours_of_step(
+    on_from: str, on_until: str, months: tuple[int, ...], steps_per_hour: int
+) -> Bytes:
+    """Whether the clock stands between two times, in some months.
 
     Parameters
     ----------
-    cover : Cover
-        Kind, hours and months. A night that begins in a covered month counts to its own months.
+    on_from, on_until : str
+        'HH:MM'; over midnight where the second is the earlier.
+    months : tuple of int
+        1 for January. A night that begins in one of them counts to its own months.
     steps_per_hour : int
         Steps.
 
     Returns
     -------
     (steps,) array
+        1 where it does.
+    """
+    by_minute = np.zeros(MINUTES_IN_DAY, dtype=np.int8)
+    by_minute[minutes_between(on_from, on_until)] = 1
+    day = np.tile(by_minute[_middle_minutes(steps_per_hour)], DAYS)
+    inside = np.isin(month_of_step(steps_per_hour) + 1, months)
+    return np.asarray(day * inside, dtype=np.int8)
+
+
+def covered_in_step(cover: Cover, steps_per_hour: int, temp_air: Floats | None = None) -> Bytes:
+    """Whether the cover lies on the water in each step.
+
+    Parameters
+    ----------
+    cover : Cover
+        Kind, hours and months, and how its owner keeps to them.
+    steps_per_hour : int
+        Steps.
+    temp_air : (steps,) array, optional
+        For a cover that goes on only when the air is cold. [°C]
+
+    Returns
+    -------
+    (steps,) array
         1 where it lies.
+
+    Notes
+    -----
+    The air is looked at when the cover would go on. The forgotten day is another one in each row of
+    N days, the same at every run: `numpy`'s generator seeded with N.
     """
     steps = DAYS * 24 * steps_per_hour
     if cover.kind == "none":
         return np.zeros(steps, dtype=np.int8)
-    by_minute = np.zeros(MINUTES_IN_DAY, dtype=np.int8)
-    by_minute[minutes_between(cover.on_from, cover.on_until)] = 1
-    day = np.tile(by_minute[_middle_minutes(steps_per_hour)], DAYS)
-    months = np.isin(month_of_step(steps_per_hour) + 1, cover.months)
-    return np.asarray(day * months, dtype=np.int8)
+    lies = hours_of_step(cover.on_from, cover.on_until, cover.months, steps_per_hour)
+    used = np.ones(DAYS, dtype=bool)
+    if cover.only_below is not None and temp_air is not None:
+        first = minutes_of(cover.on_from, "on_from") * steps_per_hour // 60
+        used &= temp_air[np.arange(DAYS) * 24 * steps_per_hour + first] < cover.only_below
+    used[forgotten_days(cover.forgotten)] = False
+    return np.asarray(lies * used[evening_of_step(cover.on_from, steps_per_hour)], dtype=np.int8)
+
+
+def forgotten_days(one_in: int | None) -> NDArray[np.int64]:
+    """Days of the year on which something is forgotten, one in each row of so many; none for 0.
+
+    Where nobody said how many, none: the doubt about the cover counts them then.
+    """
+    if one_in is None or one_in < 2:
+        return np.zeros(0, dtype=np.int64)
+    starts = np.arange(0, DAYS, one_in)
+    days = starts + np.random.default_rng(one_in).integers(one_in, size=len(starts))
+    return np.asarray(days[days < DAYS], dtype=np.int64)
+
+
+def evening_of_step(on_from: str, steps_per_hour: int) -> NDArray[np.int64]:
+    """Day on which the stretch that began at 'HH:MM' and holds each step began."""
+    early = _middle_minutes(steps_per_hour) < minutes_of(on_from, "on_from")
+    day = np.repeat(np.arange(DAYS), 24 * steps_per_hour)
+    return np.asarray((day - np.tile(early, DAYS)) % DAYS, dtype=np.int64)
 
 
 def season_of_step(opens: str, closes: str, steps_per_hour: int) -> Bytes:

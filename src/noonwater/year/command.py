@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from noonwater.core.jit import formula
-from noonwater.year.parameters import ControlFigures
+from noonwater.core.jit import inlined
+from noonwater.year.parameters import POOL, RUNNING, SENSOR, SINCE, ControlFigures, Floats
 
 # What the water does on the roof; the state's RUNNING holds one of them.
 RESTING, HEATING, COOLING, CIRCULATING = 0.0, 1.0, 2.0, 3.0
@@ -41,7 +41,7 @@ class Command(NamedTuple):
     least_rest: float
 
 
-@formula
+@inlined
 def command_of(control: ControlFigures) -> Command:
     """Take the thresholds out of the controller's figures."""
     return Command(
@@ -56,7 +56,7 @@ def command_of(control: ControlFigures) -> Command:
     )
 
 
-@formula
+@inlined
 def solar_wanted(
     running: bool,
     temp_pool: float,
@@ -92,7 +92,7 @@ def solar_wanted(
     return temp_pool < target and temp_sensor - temp_pool >= on_difference
 
 
-@formula
+@inlined
 def mode_wanted(
     mode: float,
     since: float,
@@ -157,7 +157,7 @@ def mode_wanted(
     return mode if held and since < command.least_run else wanted
 
 
-@formula
+@inlined
 def mode_in_frost(
     mode: float, since: float, temp_watched: float, trip: float, command: Command
 ) -> float:
@@ -187,3 +187,42 @@ def mode_in_frost(
         held = since < command.least_run or temp_watched < trip + FREEZE_DEADBAND
         return CIRCULATING if held else RESTING
     return CIRCULATING if temp_watched < trip else RESTING
+
+
+@inlined
+def mode_in_step(
+    state: Floats,
+    control: ControlFigures,
+    command: Command,
+    may_heat: bool,
+    may_cool: bool,
+    temp_watched: float,
+) -> float:
+    """Decide what the water does on the roof in a step, frost included.
+
+    Parameters
+    ----------
+    state : (BANKS + banks,) array
+        As it is before the step.
+    control : ControlFigures
+        Freeze action.
+    command : Command
+        Thresholds.
+    may_heat, may_cool : bool
+        Whether program and calendar allow it.
+    temp_watched : float
+        What the freeze action watches. [°C]
+
+    Returns
+    -------
+    float
+        RESTING, HEATING, COOLING or CIRCULATING.
+    """
+    mode = mode_wanted(
+        state[RUNNING], state[SINCE], state[POOL], state[SENSOR], may_heat, may_cool, command
+    )
+    if control.freeze_row >= 0 and mode == RESTING:
+        mode = mode_in_frost(
+            state[RUNNING], state[SINCE], temp_watched, control.freeze_trip, command
+        )
+    return mode

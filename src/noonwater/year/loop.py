@@ -1,4 +1,4 @@
-"""The year: pool with solar, the same pool without, array, pipes and controller, step by step.
+"""The year: pool as designed, its twins, array, pipes and controller, step by step.
 
 One compiled loop. Everything it calls is a plain Python function of the physics room or of this
 room, so that tests run the very same lines uncompiled.
@@ -6,34 +6,17 @@ room, so that tests run the very same lines uncompiled.
 
 from __future__ import annotations
 
-from noonwater.core.jit import compiled
-from noonwater.year.array import empty_array, flow_share, start_solar, step_array, stop_solar
+from noonwater.core.jit import compiled_loop, inlined
+from noonwater.year.array import flow_share, step_array, switch_array
+from noonwater.year.backup import step_heater, step_spa
 from noonwater.year.balance import node_after_step
-from noonwater.year.book import book_mode, book_pump, book_temps
-from noonwater.year.command import (
-    CIRCULATING,
-    RESTING,
-    command_of,
-    mode_in_frost,
-    mode_wanted,
-)
-from noonwater.year.parameters import (
-    EVAPORATION,
-    POOL,
-    RETURN,
-    RUNNING,
-    SENSOR,
-    SINCE,
-    STARTS,
-    WET,
-    WITHOUT,
-    Floats,
-    Inputs,
-)
-from noonwater.year.water import step_pool
+from noonwater.year.book import book_mode, book_pump, book_temps, book_water
+from noonwater.year.command import CIRCULATING, Command, command_of, mode_in_step
+from noonwater.year.parameters import POOL, RETURN, SENSOR, STARTS, WET, Floats, Inputs
+from noonwater.year.water import flow_made_up, moment_of, pump_heat, step_pool, step_twins
 
 
-@compiled
+@compiled_loop
 def run_steps(
     inputs: Inputs,
     first: int,
@@ -60,71 +43,96 @@ def run_steps(
 
     Notes
     -----
-    Named tuples are taken apart before the loop: handing them on whole would count references to
-    their arrays in every step, which takes longer than the physics.
+    The plant moves first, then the designed pool, its twins, spa and heater; the sensor last, so
+    that the next step's decision knows what this one did.
     """
-    drivers, pool, array, control = inputs.drivers, inputs.pool, inputs.array, inputs.control
-    temp_air, periods, covered = drivers.temp_air, drivers.period, drivers.covered
-    vapour_pressure, wind = drivers.vapour_pressure, drivers.wind_water
-    longwave, pool_sun = drivers.longwave_sky, drivers.pool_sun
-    season, cooling, allowed = drivers.season, drivers.cooling, control.solar_in_period
-    sensor_gain, sensor_loss = drivers.sensor_gain, drivers.sensor_loss
-    power_filter, power_solar = control.power_filter, control.power_solar
-    power_priming, priming_time = control.power_priming, control.priming_time
-    freeze_row, freeze_trip = control.freeze_row, control.freeze_trip
-    by_sensor, drains_in_frost = control.freeze_by_sensor, control.drains_in_frost
-    command, valve_travel = command_of(control), control.valve_travel
-    step, steps, per_second = control.step, temp_air.shape[0], 1.0 / control.step
-    held = array.capacity_water.sum() + array.pipe_water.sum()
-    sensor_inertia, link = array.sensor_capacity * per_second, array.sensor_link
-    weights = array.area / array.area.sum() / steps_per_hour
+    command, steps = command_of(inputs.control), inputs.drivers.temp_air.shape[0]
+    held = inputs.array.capacity_water.sum() + inputs.array.pipe_water.sum()
+    whole_area, part = inputs.array.area.sum(), 1.0 / steps_per_hour
     for k in range(count):
         i, hour = (first + k) % steps, k // steps_per_hour
-        period = periods[i]
-        may_run = period >= 0 and allowed[period] == 1
-        mode = mode_wanted(
-            state[RUNNING],
-            state[SINCE],
-            state[POOL],
-            state[SENSOR],
-            may_run and season[i] == 1,
-            may_run and cooling[i] == 1,
-            command,
-        )
-        row, watched = period, state[SENSOR] if by_sensor else temp_air[i]
-        if freeze_row >= 0 and mode == RESTING:
-            mode = mode_in_frost(state[RUNNING], state[SINCE], watched, freeze_trip, command)
-            row = freeze_row if mode == CIRCULATING else period
-        if (mode == RESTING) != (state[RUNNING] == RESTING):
-            if mode == RESTING:
-                stop_solar(state, array, pool, held)
-            else:
-                delay = valve_travel + array.fill_time[row] * (1.0 - state[WET])
-                start_solar(state, array, delay, priming_time)
-                record[hour, STARTS] += 1.0
-        if drains_in_frost and state[WET] == 1.0 and mode == RESTING and watched < freeze_trip:
-            empty_array(state, array, pool, held)
-        state[RUNNING] = mode
-        state[SINCE] += step
-        share = flow_share(state, step)
-        heat = step_array(state, ledger, array, drivers, i, row, share, step, per_second)
-        air = (temp_air[i], vapour_pressure[i], wind[i], longwave[i], pool_sun[i])
-        capacity = pool.capacity - state[WET] * held
-        evaporated = step_pool(
-            state, ledger, POOL, pool, air, covered[i] == 1, heat, capacity, step
-        )
-        step_pool(state, ledger, WITHOUT, pool, air, covered[i] == 1, 0.0, pool.capacity, step)
-        state[SENSOR] = node_after_step(
-            state[SENSOR],
-            sensor_inertia,
-            sensor_gain[i] + sensor_loss[i] * temp_air[i] + link * state[RETURN],
-            sensor_loss[i] + link,
-        )
-        extra = 0.0
-        if row >= 0:
-            power = power_filter[row] if mode == RESTING else power_solar[row]
-            plain = power_filter[period] if period >= 0 else 0.0
-            extra = book_pump(record, hour, state, power, power_priming, plain, step)
-        book_mode(record, hour, mode, heat, share * step, extra)
-        book_temps(record, hour, state, weights, steps_per_hour)
-        record[hour, EVAPORATION] += evaporated * pool.area * step
+        mode = decide(state, inputs, command, i)
+        solar, plain, extra = step_plant(state, record, ledger, hour, inputs, i, mode, held)
+        capacity = inputs.pool.capacity - state[WET] * held
+        step_water(state, record, ledger, hour, inputs, i, solar, plain, extra, capacity)
+        step_spa(state, record, ledger, hour, inputs, i, capacity)
+        step_heater(state, record, ledger, hour, inputs, i, mode, capacity)
+        step_sensor(state, inputs, i)
+        book_temps(record, hour, state, inputs.array.area, whole_area, part)
+
+
+@inlined
+def decide(state: Floats, inputs: Inputs, command: Command, i: int) -> float:
+    """Give the mode of step ``i``: what water does on the roof in it."""
+    drivers, control, period = inputs.drivers, inputs.control, inputs.drivers.period[i]
+    may_run = period >= 0 and control.solar_in_period[period] == 1
+    may_heat, may_cool = may_run and drivers.season[i] == 1, may_run and drivers.cooling[i] == 1
+    watched = state[SENSOR] if control.freeze_by_sensor else drivers.temp_air[i]
+    return mode_in_step(state, control, command, may_heat, may_cool, watched)
+
+
+@inlined
+def step_plant(
+    state: Floats,
+    record: Floats,
+    ledger: Floats,
+    hour: int,
+    inputs: Inputs,
+    i: int,
+    mode: float,
+    held: float,
+) -> tuple[float, float, float]:
+    """Move array, pipes and pump by step ``i``.
+
+    Returns heat that solar brings to the pool, and the pump's electricity: what the program alone
+    takes, what comes on top. [J]
+    """
+    array, control, step = inputs.array, inputs.control, inputs.control.step
+    period = inputs.drivers.period[i]
+    row = control.freeze_row if mode == CIRCULATING else period
+    watched = state[SENSOR] if control.freeze_by_sensor else inputs.drivers.temp_air[i]
+    started = switch_array(state, array, inputs.pool, control, mode, row, watched, held)
+    share = flow_share(state, step)
+    solar = step_array(state, ledger, array, inputs.drivers, i, row, share, step)
+    plain, extra = book_pump(record, hour, state, control, mode, row, period)
+    book_mode(record, hour, mode, solar, share * step, extra)
+    record[hour, STARTS] += started
+    return solar, plain, extra
+
+
+@inlined
+def step_water(
+    state: Floats,
+    record: Floats,
+    ledger: Floats,
+    hour: int,
+    inputs: Inputs,
+    i: int,
+    solar: float,
+    plain: float,
+    extra: float,
+    capacity: float,
+) -> None:
+    """Move the designed pool and its twins by step ``i``.
+
+    ``solar``, ``plain`` and ``extra`` as `step_plant` gives them; ``capacity`` [J/K] is of the
+    water in the designed pool itself.
+    """
+    pool, water = inputs.pool, inputs.water
+    now, covered = moment_of(inputs.drivers, water, i), inputs.drivers.covered[i] == 1
+    area = pool.area if water.spa_in_use[i] == 1 else pool.area + pool.spa_area
+    scale = area * inputs.control.step
+    heat = solar + pump_heat(ledger, POOL, pool.pump_heat, plain + extra)
+    evaporated = step_pool(state, ledger, POOL, pool, now, covered, heat, capacity, scale)
+    book_water(record, hour, evaporated, flow_made_up(pool, now, evaporated), scale)
+    step_twins(state, ledger, inputs.twins, pool, now, covered, plain, scale)
+
+
+@inlined
+def step_sensor(state: Floats, inputs: Inputs, i: int) -> None:
+    """Move the sensor's body by step ``i``."""
+    drivers, array = inputs.drivers, inputs.array
+    loss, link = drivers.sensor_loss[i], array.sensor_link
+    heat = drivers.sensor_gain[i] + loss * drivers.temp_air[i] + link * state[RETURN]
+    inertia = array.sensor_capacity / inputs.control.step
+    state[SENSOR] = node_after_step(state[SENSOR], inertia, heat, loss + link)

@@ -11,6 +11,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from noonwater.year.water_drivers import HeaterFigures, WaterDrivers
+
 Floats = NDArray[np.float64]
 Bytes = NDArray[np.int8]
 
@@ -76,6 +78,20 @@ class PoolFigures(NamedTuple):
         Of the cover to heat. [m²·K/W]
     evaporation_factor : float
         Times the default evaporation coefficient. [-]
+    coefficient_hall : float
+        Evaporation coefficient of a quiet pool in a hall; 0 outdoors. [W/(m²·Pa)]
+    ground_loss : float
+        Through walls and floor, by water area. [W/(m²·K)]
+    refill : float
+        Heat capacity of water over its latent heat; 0 where nothing tops it up. [1/K]
+    pump_heat : float
+        Share of the pump's electricity that warms the water. [-]
+    spa_area, spa_capacity : float
+        Of a spa that is part of the pool between its uses. [m²], [J/K]
+    spa_target : float
+        [°C]
+    spa_heated : bool
+        Whether the spa is heated.
     """
 
     area: float
@@ -85,6 +101,14 @@ class PoolFigures(NamedTuple):
     cover_sun: float
     cover_resistance: float
     evaporation_factor: float = 1.0
+    coefficient_hall: float = 0.0
+    ground_loss: float = 0.0
+    refill: float = 0.0
+    pump_heat: float = 0.0
+    spa_area: float = 0.0
+    spa_capacity: float = 0.0
+    spa_target: float = 0.0
+    spa_heated: bool = False
 
 
 class ArrayFigures(NamedTuple):
@@ -179,19 +203,40 @@ class ControlFigures(NamedTuple):
     freeze_by_sensor: bool = False
 
 
+# Pools that one run follows: the first as designed, then its twins. Each is the same water under
+# the same weather; solar serves the first alone, the heater the first and HEATER_ONLY, the cover
+# all but BARE.
+POOL, WITHOUT, HEATER_ONLY, BARE = range(4)
+POOLS = 4
+
+
 class Inputs(NamedTuple):
-    """All that a year needs."""
+    """All that a year needs.
+
+    Attributes
+    ----------
+    twins : (POOLS,) array
+        1 for each pool that is wanted; the first always is.
+    """
 
     drivers: Drivers
     pool: PoolFigures
     array: ArrayFigures
     control: ControlFigures
+    water: WaterDrivers
+    heater: HeaterFigures
+    twins: Bytes
 
 
-# Places in the state vector; the banks' temperatures follow. RUNNING holds a mode of
-# `noonwater.year.command`, SINCE the time since water last came to the roof or left it.
-POOL, WITHOUT, FEED, RETURN, SENSOR, RUNNING, WET, DELAY, PRIMING, SINCE = range(10)
-BANKS = 10
+def only_designed() -> Bytes:
+    """Ask for the pool as designed alone."""
+    return np.array([1, 0, 0, 0], dtype=np.int8)
+
+
+# Places in the state vector: the pools, the plant; the banks' temperatures follow. RUNNING holds a
+# mode of `noonwater.year.command`, SINCE the time since water last came to the roof or left it.
+FEED, RETURN, SENSOR, RUNNING, WET, DELAY, PRIMING, SINCE = range(POOLS, POOLS + 8)
+BANKS = POOLS + 8
 
 LONG_AGO = 1e9
 """[s] What a state starts from that no least rest holds back."""
@@ -214,31 +259,45 @@ LONG_AGO = 1e9
     FREEZE_HEAT,
     FREEZE_TIME,
     FREEZE_ENERGY,
-) = range(16)
-RECORD = 16
+    POOL_TEMP_HEATER_ONLY,
+    POOL_TEMP_BARE,
+    HEATER_HEAT,
+    HEATER_ENERGY,
+    HEATER_ONLY_HEAT,
+    HEATER_ONLY_ENERGY,
+    HEATER_PUMP_ENERGY,
+    HEATER_ONLY_PUMP_ENERGY,
+    SPA_HEAT,
+    SPA_ENERGY,
+    MADE_UP_FLOW,
+) = range(27)
+RECORD = 27
 
-# Rows of the ledger: heat in over the whole run. [J]
+# Rows of the ledger, heat in over the whole run [J]: these kinds for each pool, one pool after the
+# other, then the plant's.
 (
     SUN,
     EVAPORATED,
     CONVECTED,
     RADIATED,
-    SUN_WITHOUT,
-    EVAPORATED_WITHOUT,
-    CONVECTED_WITHOUT,
-    RADIATED_WITHOUT,
-    ARRAY_GAIN,
-    ARRAY_LOSS,
-    PIPE_LOSS,
-    DELIVERED,
+    FALLING,
+    GROUND,
+    RAIN,
+    MADE_UP,
+    BATHED,
+    PUMPED,
+    HEATED,
+    SPA,
 ) = range(12)
-LEDGER = 12
+KINDS = 12
+ARRAY_GAIN, ARRAY_LOSS, PIPE_LOSS, DELIVERED = range(POOLS * KINDS, POOLS * KINDS + 4)
+LEDGER = POOLS * KINDS + 4
 
 
 def resting_state(temp_pool: float, temp_air: float, banks: int) -> Floats:
     """State of a pool at one temperature with the array dry and the pump at rest. [°C]."""
     state = np.full(BANKS + banks, temp_air)
-    state[[POOL, WITHOUT]] = temp_pool
+    state[:POOLS] = temp_pool
     state[[RUNNING, WET, DELAY, PRIMING]] = 0.0
     state[SINCE] = LONG_AGO
     return state

@@ -18,14 +18,20 @@ from noonwater.physics.pipe_heat import (
     capacity_pipe_wall,
     conductance_pipe,
 )
-from noonwater.physics.water import density_water, heat_capacity_water
 from noonwater.year.calendar import (
     cooling_of_step,
     covered_in_step,
     period_of_step,
     season_of_step,
 )
-from noonwater.year.exposure import pool_sun, wind_factor_roof, wind_factor_water
+from noonwater.year.exposure import (
+    longwave_over_water,
+    pool_sun,
+    vapour_over_water,
+    wind_factor_roof,
+    wind_factor_water,
+    wind_over_water,
+)
 from noonwater.year.flows import PeriodFlows
 from noonwater.year.panels import coefficients, panel_drivers
 from noonwater.year.parameters import (
@@ -38,6 +44,9 @@ from noonwater.year.parameters import (
 )
 from noonwater.year.sensor import SensorBody, sensor_body, sensor_roof
 from noonwater.year.surroundings import Surroundings
+from noonwater.year.terms import bathing_of_step, water_capacity
+from noonwater.year.twins import twins_of
+from noonwater.year.water_terms import water_terms
 
 NEVER = 999.0
 """[°C] Target of a cooling that doesn't happen."""
@@ -60,11 +69,17 @@ def prepare(job: Job, around: Surroundings, flows: PeriodFlows) -> Inputs:
     Inputs
     """
     sensor = _sensor(job, around)
+    drivers = _drivers(job, around, sensor)
+    called = float(flows.power_filter.min())
+    pool, water, heater = water_terms(job, around, drivers, _pool(job), called)
     return Inputs(
-        drivers=_drivers(job, around, sensor),
-        pool=_pool(job),
+        drivers=drivers,
+        pool=pool,
         array=_array(job, flows, sensor),
         control=_control(job, flows, around.air.step_seconds),
+        water=water,
+        heater=heater,
+        twins=twins_of(job),
     )
 
 
@@ -72,11 +87,6 @@ def roofs_in_use(job: Job) -> tuple[Roof, ...]:
     """Planes that carry panels or the sensor, each once."""
     names = dict.fromkeys([bank.roof for bank in job.array.banks] + [sensor_roof(job).name])
     return tuple(job.roof_named(name) for name in names)
-
-
-def water_capacity(temp: float) -> float:
-    """Heat capacity of water per volume. [J/(m³·K)], temp in [°C]."""
-    return float(density_water(temp) * heat_capacity_water(temp))
 
 
 def _sensor(job: Job, around: Surroundings) -> SensorBody:
@@ -95,11 +105,12 @@ def _drivers(job: Job, around: Surroundings, sensor: SensorBody) -> Drivers:
     # Copies, because read-only arrays are a type of their own: the loop would be compiled twice.
     return Drivers(
         temp_air=around.air.temp_air.copy(),
-        vapour_pressure=around.air.vapour_pressure.copy(),
-        wind_water=around.air.wind_speed * wind,
-        longwave_sky=around.air.longwave_sky.copy(),
+        vapour_pressure=vapour_over_water(around.air, job.pool),
+        wind_water=wind_over_water(around.air, wind, job.pool),
+        longwave_sky=longwave_over_water(around.air, job.pool),
         pool_sun=pool_sun(around.sun, job.pool),
-        covered=covered_in_step(job.pool.cover, hourly),
+        covered=covered_in_step(job.pool.cover, hourly, around.air.temp_air)
+        * (1 - bathing_of_step(job.pool, hourly)),
         season=season,
         cooling=cooling_of_step(job.controls.cooling_months, season, hourly),
         period=period_of_step(job.pump.program, hourly),

@@ -9,8 +9,10 @@ import numpy as np
 
 from noonwater.climate.weather_year import Provenance, month_of_hour
 from noonwater.year import parameters as at
+from noonwater.year.month_terms import MonthBackup, MonthHeat, backup_of_months, heat_of_months
 from noonwater.year.parameters import Floats
 from noonwater.year.sensor_cost import SensorCost
+from noonwater.year.terms import water_capacity
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -51,6 +53,15 @@ class Month:
         The same of the circulation against frost.
     stagnation_highest, dry_lowest : float
         Hottest and coldest that dry panels get. [°C]
+    pool_heater_only, pool_bare : float
+        Mean of the same water with the heater and without solar; without solar, heater and cover.
+        [°C]
+    make_up : float
+        Water that makes up for vapour beyond the rain, and for splash. [m³]
+    heat : MonthHeat
+        Where the designed pool's heat came from.
+    backup : MonthBackup
+        What the heater did.
     """
 
     month: int
@@ -73,11 +84,16 @@ class Month:
     freeze_energy: float
     stagnation_highest: float
     dry_lowest: float
+    pool_heater_only: float
+    pool_bare: float
+    make_up: float
+    heat: MonthHeat
+    backup: MonthBackup
 
 
 @dataclass(frozen=True, eq=False)
 class YearResult:
-    """The pool's year with solar and without, from one run.
+    """The pool's year as designed and without solar, heater or cover, from one run.
 
     Attributes
     ----------
@@ -86,15 +102,16 @@ class YearResult:
     months : tuple of Month
         Twelve.
     record : (8760, RECORD) array
-        Hourly means and sums; columns in `noonwater.year.parameters`. Read-only.
+        Hourly means and sums; columns in `noonwater.year.parameters`. Read-only. A twin that was
+        not run, because nothing tells it from another, has that one's temperatures.
     air, sun : (8760,) array
         Mean air temperature [°C] and sun on level ground [W/m²] of each hour.
     closure : float
-        Heat in less heat gained, over the throughput, the larger of the two pools' ledgers. [-]
+        Heat in less heat gained, over the throughput, the largest of the pools' ledgers. [-]
     ledger : (LEDGER,) array
         Heat in by kind. [J]
     settled : float
-        Pool at the year's end less at its start, the larger of both. [K]
+        Pool at the year's end less at its start, the largest of all. [K]
     days_to_target : float or None
         From the opening day at the unheated pool's temperature to the target; None where the
         season ends first. [d]
@@ -139,6 +156,16 @@ class YearResult:
         return self.record[:, at.POOL_TEMP_WITHOUT]
 
     @property
+    def pool_heater_only(self) -> Floats:
+        """Hourly mean of the pool with its heater and without solar. [°C]."""
+        return self.record[:, at.POOL_TEMP_HEATER_ONLY]
+
+    @property
+    def pool_bare(self) -> Floats:
+        """Hourly mean of the pool without solar, heater and cover. [°C]."""
+        return self.record[:, at.POOL_TEMP_BARE]
+
+    @property
     def solar_heat(self) -> Floats:
         """Hourly heat brought to the pool. [J]."""
         return self.record[:, at.SOLAR_HEAT]
@@ -170,12 +197,25 @@ class YearResult:
             "starts": record[:, at.STARTS],
             "cooling_heat_kWh": record[:, at.COOLING_HEAT] / JOULES_IN_KWH,
             "freeze_heat_kWh": record[:, at.FREEZE_HEAT] / JOULES_IN_KWH,
+            "pool_heater_only_C": record[:, at.POOL_TEMP_HEATER_ONLY],
+            "pool_bare_C": record[:, at.POOL_TEMP_BARE],
+            "heater_kWh": record[:, at.HEATER_HEAT] / JOULES_IN_KWH,
+            "heater_energy_kWh": record[:, at.HEATER_ENERGY] / JOULES_IN_KWH,
+            "heater_only_kWh": record[:, at.HEATER_ONLY_HEAT] / JOULES_IN_KWH,
+            "heater_only_energy_kWh": record[:, at.HEATER_ONLY_ENERGY] / JOULES_IN_KWH,
+            "spa_kWh": record[:, at.SPA_HEAT] / JOULES_IN_KWH,
+            "spa_energy_kWh": record[:, at.SPA_ENERGY] / JOULES_IN_KWH,
         }
         return pd.DataFrame(columns, index=hours)
 
 
 def months_of_record(
-    record: Floats, target: float, clear_day_rise: Floats, dry_panels: Floats, pump_cost: Floats
+    record: Floats,
+    ledgers: Floats,
+    target: float,
+    clear_day_rise: Floats,
+    dry_panels: Floats,
+    pump_cost: Floats,
 ) -> tuple[Month, ...]:
     """Sum the hours into twelve months.
 
@@ -183,6 +223,8 @@ def months_of_record(
     ----------
     record : (8760, RECORD) array
         Hourly means and sums.
+    ledgers : (12, LEDGER) array
+        Heat in by kind. [J]
     target : float
         [°C]
     clear_day_rise : (12,) array
@@ -202,6 +244,7 @@ def months_of_record(
         [np.bincount(month, weights=record[:, column], minlength=12) for column in range(at.RECORD)]
     )
     at_target = np.bincount(month, weights=record[:, at.POOL_TEMP] >= target, minlength=12)
+    heat, backup, held = heat_of_months(ledgers), backup_of_months(record), water_capacity(target)
     without = np.bincount(month, weights=record[:, at.POOL_TEMP_WITHOUT] >= target, minlength=12)
     return tuple(
         Month(
@@ -225,6 +268,11 @@ def months_of_record(
             freeze_energy=float(sums[at.FREEZE_ENERGY, m]),
             stagnation_highest=float(dry_panels[0, m]),
             dry_lowest=float(dry_panels[1, m]),
+            pool_heater_only=float(sums[at.POOL_TEMP_HEATER_ONLY, m] / hours[m]),
+            pool_bare=float(sums[at.POOL_TEMP_BARE, m] / hours[m]),
+            make_up=float(sums[at.MADE_UP_FLOW, m] / held),
+            heat=heat[m],
+            backup=backup[m],
         )
         for m in range(12)
     )

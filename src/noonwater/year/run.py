@@ -11,7 +11,8 @@ from noonwater.model.pool import DAYS_BEFORE_MONTH
 from noonwater.year import parameters as at
 from noonwater.year.array import heat_held
 from noonwater.year.loop import run_steps
-from noonwater.year.parameters import Bytes, Floats, Inputs, resting_state
+from noonwater.year.parameters import Bytes, Floats, Inputs, only_designed, resting_state
+from noonwater.year.water_drivers import NO_HEATER
 
 SPIN_UP_DAYS = 60
 SETTLED = 0.01
@@ -29,19 +30,24 @@ class Run:
     ----------
     record : (hours, RECORD) array
         Hourly means and sums.
-    ledger : (LEDGER,) array
-        Heat in by kind. [J]
+    ledgers : (parts, LEDGER) array
+        Heat in by kind, in each part that the stretch was run in. [J]
     start, end : (BANKS + banks,) array
         State before and after.
     closure : float
-        Heat that the ledger misses over its throughput, the larger of both pools. [-]
+        Heat that the ledger misses over its throughput, the largest of all pools. [-]
     """
 
     record: Floats
-    ledger: Floats
+    ledgers: Floats
     start: Floats
     end: Floats
     closure: float
+
+    @property
+    def ledger(self) -> Floats:
+        """Heat in by kind over the whole stretch, (LEDGER,) array. [J]."""
+        return np.asarray(self.ledgers.sum(axis=0))
 
 
 def steps_per_hour(inputs: Inputs) -> int:
@@ -65,16 +71,41 @@ def run(inputs: Inputs, state: Floats, first: int, count: int) -> Run:
     -------
     Run
     """
+    return run_parts(inputs, state, first, (count,))
+
+
+def run_parts(inputs: Inputs, state: Floats, first: int, counts: tuple[int, ...]) -> Run:
+    """Run the compiled loop through parts one after the other, with a ledger for each.
+
+    Parameters
+    ----------
+    inputs : Inputs
+        Drivers and figures.
+    state : (BANKS + banks,) array
+        Start; left as it is.
+    first : int
+        Step.
+    counts : tuple of int
+        Steps of each part, in whole hours.
+
+    Returns
+    -------
+    Run
+        Of all parts together.
+    """
     hourly = steps_per_hour(inputs)
     end = state.copy()
-    record = np.zeros((count // hourly, at.RECORD))
-    ledger = np.zeros(at.LEDGER)
-    run_steps(inputs, first, count, hourly, end, record, ledger)
-    return Run(record, ledger, state, end, closure(inputs, state, end, ledger))
+    record = np.zeros((sum(counts) // hourly, at.RECORD))
+    ledgers = np.zeros((len(counts), at.LEDGER))
+    done = 0
+    for ledger, count in zip(ledgers, counts, strict=True):
+        run_steps(inputs, first + done, count, hourly, end, record[done // hourly :], ledger)
+        done += count
+    return Run(record, ledgers, state, end, closure(inputs, state, end, ledgers.sum(axis=0)))
 
 
 def closure(inputs: Inputs, start: Floats, end: Floats, ledger: Floats) -> float:
-    """Relative miss of the heat balance of pool, array and pipes, and of the pool without solar.
+    """Relative miss of the heat balance of pool, array and pipes, and of each wanted twin.
 
     Parameters
     ----------
@@ -88,16 +119,19 @@ def closure(inputs: Inputs, start: Floats, end: Floats, ledger: Floats) -> float
     Returns
     -------
     float
-        The larger miss over the sum of the ledger's absolute rows. [-]
+        The largest miss over the sum of the ledger's absolute rows. [-]
     """
-    solar_rows = ledger[[at.SUN, at.EVAPORATED, at.CONVECTED, at.RADIATED, at.ARRAY_GAIN]]
-    solar_rows = np.append(solar_rows, ledger[[at.ARRAY_LOSS, at.PIPE_LOSS]])
-    plain_rows = ledger[at.SUN_WITHOUT : at.RADIATED_WITHOUT + 1]
-    held = heat_held(end, inputs.pool, inputs.array) - heat_held(start, inputs.pool, inputs.array)
-    plain = inputs.pool.capacity * (end[at.WITHOUT] - start[at.WITHOUT])
-    miss = abs(held - solar_rows.sum()) / max(np.abs(solar_rows).sum(), 1.0)
-    miss_plain = abs(plain - plain_rows.sum()) / max(np.abs(plain_rows).sum(), 1.0)
-    return float(max(miss, miss_plain))
+    plant = ledger[[at.ARRAY_GAIN, at.ARRAY_LOSS, at.PIPE_LOSS]]
+    misses = []
+    for place in np.flatnonzero(inputs.twins):
+        rows = ledger[at.KINDS * place : at.KINDS * (place + 1)]
+        held = inputs.pool.capacity * (end[place] - start[place])
+        if place == at.POOL:
+            rows = np.append(rows, plant)
+            held = heat_held(end, inputs.pool, inputs.array)
+            held -= heat_held(start, inputs.pool, inputs.array)
+        misses.append(abs(held - rows.sum()) / max(np.abs(rows).sum(), 1.0))
+    return float(max(misses))
 
 
 def settled_year(inputs: Inputs) -> Run:
@@ -111,7 +145,7 @@ def settled_year(inputs: Inputs) -> Run:
     Returns
     -------
     Run
-        Of 8760 hours from 1 January.
+        Of 8760 hours from 1 January, a ledger for each month.
 
     Raises
     ------
@@ -129,8 +163,9 @@ def settled_year(inputs: Inputs) -> Run:
     spin_up = SPIN_UP_DAYS * 24 * steps_per_hour(inputs)
     state = resting_state(max(mean, 0.0), mean, len(inputs.array.area))
     state = run(inputs, state, steps - spin_up, spin_up).end
+    months = tuple(int(days) * 24 * steps_per_hour(inputs) for days in np.diff(DAYS_BEFORE_MONTH))
     for _ in range(MOST_REPEATS):
-        year = run(inputs, state, 0, steps)
+        year = run_parts(inputs, state, 0, months)
         if drift(year) <= SETTLED:
             return year
         state = year.end
@@ -138,8 +173,8 @@ def settled_year(inputs: Inputs) -> Run:
 
 
 def drift(year: Run) -> float:
-    """How far the year's end misses its start, the larger of both pools. [K]."""
-    return float(np.abs(year.end - year.start)[[at.POOL, at.WITHOUT]].max())
+    """How far the year's end misses its start, the largest of all pools. [K]."""
+    return float(np.abs(year.end - year.start)[: at.POOLS].max())
 
 
 def clear_day_rise(inputs: Inputs, temp_without: Floats, sun: Floats) -> Floats:
@@ -168,6 +203,8 @@ def clear_day_rise(inputs: Inputs, temp_without: Floats, sun: Floats) -> Floats:
     hourly = steps_per_hour(inputs)
     open_inputs = inputs._replace(
         control=inputs.control._replace(target=99.0, cooling_target=999.0),
+        heater=NO_HEATER,
+        twins=only_designed(),
         drivers=inputs.drivers._replace(season=_always(inputs.drivers.season)),
     )
     days = sun.reshape(365, 24).sum(axis=1)
@@ -204,6 +241,7 @@ def days_to_target(
     """
     hourly = steps_per_hour(inputs)
     state = _state_on(inputs, opening_day, temp_without)
+    inputs = inputs._replace(twins=only_designed())
     opening = float(state[at.POOL])
     for day in range(0, season_days, STRETCH_DAYS):
         days = min(STRETCH_DAYS, season_days - day)

@@ -17,7 +17,7 @@ from noonwater.year.belief import Belief
 from noonwater.year.exposure import wind_factor_roof
 from noonwater.year.flows import PeriodFlows
 from noonwater.year.panels import Coefficients, coefficients, panel_drivers
-from noonwater.year.parameters import Bytes, Floats, Inputs
+from noonwater.year.parameters import Bytes, Floats, Inputs, only_designed
 from noonwater.year.prepare import prepare
 from noonwater.year.surroundings import Surroundings
 
@@ -32,7 +32,7 @@ class Base:
     Attributes
     ----------
     inputs : Inputs
-        Of the middle belief.
+        Of the middle belief; the pool as designed alone, since no range is told of its twins.
     middle : tuple of Coefficients
         Of each bank's panel in the middle belief.
     panels : tuple of PanelType
@@ -67,7 +67,7 @@ def base_of(job: Job, around: Surroundings, flows: PeriodFlows) -> Base:
     -------
     Base
     """
-    inputs = prepare(job, around, flows)
+    inputs = prepare(job, around, flows)._replace(twins=only_designed())
     panels = tuple(bank_panel(bank, job.own_panel) for bank in job.array.banks)
     middle = tuple(coefficients(panel) for panel in panels)
     whole, sky = [], []
@@ -98,7 +98,8 @@ def varied(base: Base, belief: Belief) -> Inputs:
     Notes
     -----
     A sensor on a piece of panel follows the first bank's panel: its gain and loss move as that
-    panel's do. A bare probe's gain moves with the sun alone. Ours.
+    panel's do. A bare probe's gain moves with the sun alone. A spa's own loss and falling water
+    keep their middle wind. Ours.
     """
     figures = [coefficients(panel, belief.test_wind, belief.test_sky) for panel in base.panels]
     eta0 = np.array([panel.eta0 for panel in figures]) * belief.efficiency
@@ -115,7 +116,12 @@ def varied(base: Base, belief: Belief) -> Inputs:
             sensor_gain=drivers.sensor_gain * (scale * belief.sun),
             sensor_loss=drivers.sensor_loss + (more[0] if base.sensor_on_panel else 0.0),
         ),
-        pool=pool._replace(evaporation_factor=belief.evaporation),
+        water=base.inputs.water._replace(
+            ground_gain=base.inputs.water.ground_gain * belief.ground
+        ),
+        pool=pool._replace(
+            evaporation_factor=belief.evaporation, ground_loss=pool.ground_loss * belief.ground
+        ),
     )
 
 
