@@ -348,7 +348,7 @@ def _calendar(inputs: Inputs, time: float, end: float) -> tuple[int, tuple[bool,
 
 
 def _with_spa(inputs: Inputs, time: float, temps: Floats) -> Floats:
-    """Let a spa that was in use until now spill its warm water into the pools that have a heater."""
+    """Let a spa whose use has just ended spill its warm water into the pools with a heater."""
     in_use, step, pool = inputs.water.spa_in_use, inputs.control.step, inputs.pool
     index = round(time / step)
     begins = abs(time - index * step) < HAIR / 2.0

@@ -24,7 +24,6 @@ from noonwater.year.parameters import (
 )
 from noonwater.year.water_drivers import HeaterFigures
 
-
 NEVER = -1e3
 """[°C] Set point of a heater that rests."""
 

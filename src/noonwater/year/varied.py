@@ -116,9 +116,7 @@ def varied(base: Base, belief: Belief) -> Inputs:
             sensor_gain=drivers.sensor_gain * (scale * belief.sun),
             sensor_loss=drivers.sensor_loss + (more[0] if base.sensor_on_panel else 0.0),
         ),
-        water=base.inputs.water._replace(
-            ground_gain=base.inputs.water.ground_gain * belief.ground
-        ),
+        water=base.inputs.water._replace(ground_gain=base.inputs.water.ground_gain * belief.ground),
         pool=pool._replace(
             evaporation_factor=belief.evaporation, ground_loss=pool.ground_loss * belief.ground
         ),
