@@ -21,8 +21,9 @@ from noonwater.design.tune_worth import worth_of
 from noonwater.model.job import Job
 from noonwater.model.money import Alternative, Money, Tier, Window
 from noonwater.year import parameters as at
-from noonwater.year.prepare import prepare, water_capacity
+from noonwater.year.prepare import prepare
 from noonwater.year.run import settled_year
+from noonwater.year.terms import water_capacity
 
 KWH = 3.6e6
 HEAT_PRICE = 0.07 / KWH

@@ -12,9 +12,9 @@ from noonwater.climate.weather_year import month_of_hour
 from noonwater.model.job import Job
 from noonwater.physics.collector import temp_outlet_bank
 from noonwater.year.parameters import Inputs
-from noonwater.year.prepare import water_capacity
 from noonwater.year.result import YearResult
 from noonwater.year.surroundings import Surroundings
+from noonwater.year.terms import water_capacity
 
 Floats = NDArray[np.float64]
 Hours = NDArray[np.bool_]

@@ -27,9 +27,10 @@ from noonwater.hydraulics.targets import Targets
 from noonwater.model.job import Job
 from noonwater.year import parameters as at
 from noonwater.year.flows import PeriodFlows
-from noonwater.year.prepare import prepare, water_capacity
+from noonwater.year.prepare import prepare
 from noonwater.year.run import settled_year
 from noonwater.year.surroundings import Surroundings
+from noonwater.year.terms import water_capacity
 
 MONTH_GROUPS = ((11, 0, 1), (2, 3, 4), (5, 6, 7), (8, 9, 10))
 """Months, 0 for January, that are told together: three of like sun. Ours."""
