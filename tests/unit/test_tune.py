@@ -194,7 +194,8 @@ def test_one_speed_is_set_by_the_bypass() -> None:
 
 
 def test_without_a_price_nothing_is_weighed_and_it_is_said() -> None:
-    study = studied(court(), None)
+    plain = replace(court(), money=replace(court().money, alternatives=()))
+    study = studied(plain, None)
     assert study.worth.heat is None
     assert "money.alternatives" in study.worth.words
     assert study.choice.pays_best is None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
@@ -64,6 +65,7 @@ def new_job(path: Path | str, name: str) -> Path:
     try:
         with path.open("x", encoding="utf-8", newline="\n") as file:
             file.write(text)
+        _write_price_list(text, path.parent)
     except FileExistsError:
         what = "a folder" if path.is_dir() else "there already"
         raise refuse(what, "a file that is not there yet", "choose another name") from None
@@ -74,6 +76,14 @@ def new_job(path: Path | str, name: str) -> Path:
         reason = getattr(error, "strerror", None) or str(error)
         raise refuse(f"can't be written: {reason}", "a place that can be written") from None
     return path
+
+
+def _write_price_list(text: str, folder: Path) -> None:
+    """Put the price list that a demo job names beside it, unless one is there."""
+    offer = tomllib.loads(text).get("money", {}).get("offer", {})
+    name = str(offer.get("file", ""))
+    if name and not (folder / name).exists():
+        (folder / name).write_bytes((FOLDER / name).read_bytes())
 
 
 def _summary(text: str) -> str:

@@ -152,8 +152,9 @@ def _stretch_lines(study: TuneStudy) -> list[str]:
 
 def _stretch_row(study: TuneStudy, stretch: Stretch) -> list[str]:
     currency = study.job.money.currency
-    name = "-".join(dict.fromkeys(MONTH_NAMES[m - 1] for m in _ends(stretch.months)))
-    if stretch.price is not None:
+    if stretch.price is None:
+        name = "-".join(dict.fromkeys(MONTH_NAMES[m - 1] for m in _ends(stretch.months)))
+    else:
         name = f"at {stretch.price * KWH:.3f} {currency}/kWh"
     choice = stretch.choice
     best = "-" if choice.pays_best is None else _value(study, study.settings[choice.pays_best])

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from noonwater.app.compare import CompareAnswer, compare_jobs
 from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
+from noonwater.app.money_answer import MoneyAnswer, answer_money
 from noonwater.app.night_answer import NightAnswer, answer_night
 from noonwater.app.pack_answer import PackAnswer, PackWish, Told, make_pack
 from noonwater.app.pad_answer import PadAnswer, answer_pad
@@ -104,6 +105,17 @@ def pad(path: Path | str, state: str | None = None) -> PadAnswer:
         where a state has no answer.
     """
     return answer_pad(read_job(path), state)
+
+
+def money(path: Path | str, prices: Path | str | None = None) -> MoneyAnswer:
+    """Answer what a job costs and what it saves against other heat.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job file, its weather or its price list.
+    """
+    return answer_money(read_job(path), Path(path).parent, prices)
 
 
 def parts(path: Path | str) -> PartsAnswer:

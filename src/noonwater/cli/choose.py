@@ -47,4 +47,20 @@ def tune(job: str, as_json: bool, heat_price: str, out: str | None) -> None:
     show_and_write(verbs.tune(job, heat_price), as_json, out)
 
 
-COMMANDS = (size, tune)
+@click.command()
+@job_argument
+@json_option
+@click.option("--prices", metavar="FILE", type=click.Path(), help="Price list, CSV or XLSX.")
+@click.option("--out", metavar="DIR", type=click.Path(), help="Also write the years and prices.")
+def money(job: str, as_json: bool, prices: str | None, out: str | None) -> None:
+    """Tell price, savings, payback and carbon against other heat.
+
+    JOB is a job file. A price list has a row of heads such as part, size, unit, price, hours.
+    """
+    from noonwater.app import verbs
+
+    say_if_compiling(job)
+    show_and_write(verbs.money(job, prices), as_json, out)
+
+
+COMMANDS = (size, tune, money)

@@ -87,6 +87,8 @@ class Sureness:
         Why weather from year to year is not in the ranges; "" where it is.
     samples : int
         Beliefs that were run.
+    outcomes : Outcomes
+        What each of them gave.
     """
 
     pool: tuple[Range, ...]
@@ -97,6 +99,7 @@ class Sureness:
     weights: tuple[Weight, ...]
     weather_left_out: str
     samples: int
+    outcomes: Outcomes
 
 
 def sureness(
@@ -139,6 +142,7 @@ def sureness(
         weights=weights if len(bases) == 1 else _with_weather(weights, season, turn),
         weather_left_out=ONE_YEAR if len(bases) == 1 else "",
         samples=samples,
+        outcomes=outcomes,
     )
 
 

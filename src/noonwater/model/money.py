@@ -64,8 +64,7 @@ EFFICIENCIES: dict[Fuel, float] = {"gas": 0.82, "propane": 0.82, "electric": 1.0
 least that the United States allow for pool heaters, 10 CFR 430.32(k) (from memory); heat pump: a
 COP of 5, common practice for warm air, no source."""
 
-CARBON: dict[Literal["gas", "propane"], float] = {"gas": 53.06 / 1.05505585262e9,
-                                                  "propane": 62.87 / 1.05505585262e9}  # fmt: skip
+CARBON: dict[Fuel, float] = {"gas": 53.06 / 1.05505585262e9, "propane": 62.87 / 1.05505585262e9}
 """[kg/J] On the higher heating value: 53.06 and 62.87 kg per million Btu, 40 CFR 98, table NN-1."""
 
 PROPANE_HEAT = 3.84 / 42.0 * 1.05505585262e9 / 0.003785411784
@@ -174,6 +173,11 @@ class Offer:
     ] = 0.0
     sales_tax: Annotated[float, Quantity("share", "sales tax", 0, 0.5)] = 0.0
     tax_on: Literal["parts", "everything"] = "parts"
+
+    def __post_init__(self) -> None:
+        """Refuse two ways to one price."""
+        if self.installed is not None and self.file:
+            raise ValueError("installed and file both are given; allowed: one of the two")
 
 
 @dataclass(frozen=True)

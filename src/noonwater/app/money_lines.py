@@ -1,0 +1,256 @@
+"""A job's money in words, as a contractor reads it to an owner."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import floor, log10
+from typing import TYPE_CHECKING
+
+from noonwater.app.money_shape import ESTIMATE, HOUR, KWH, NOT_COUNTED
+from noonwater.app.money_study import Against, MoneyStudy
+from noonwater.app.text import folded, number, table, wrapped
+from noonwater.core.units import System, show
+
+if TYPE_CHECKING:
+    from noonwater.design.sure import Range
+    from noonwater.model.money import Terms
+
+CAUTIONS = (
+    "Whether an incentive is granted, those who grant it say. A gas heater is for a licensed"
+    " fitter, a heat pump and an electric heater for a licensed electrician; local code decides."
+)
+CARBON_SOURCE = (
+    "carbon of gas and propane 40 CFR 98 table NN-1, of electricity as told or 0.37 kg/kWh (mean of"
+    " the United States, from memory)"
+)
+NAMES = {
+    "gas": "a gas heater",
+    "propane": "a propane heater",
+    "electric": "an electric heater",
+    "heat pump": "a heat pump",
+}
+
+
+def money_lines(study: MoneyStudy, system: System) -> list[str]:
+    """Tell price, year, savings, assumptions and what is left out."""
+    job = study.job
+    return [
+        f"Money: {job.name}. This is {ESTIMATE}.",
+        "",
+        *_price_lines(study),
+        "",
+        *_year_lines(study, system),
+        "",
+        *_against_lines(study),
+        "",
+        *_sentences(study),
+        "",
+        *_terms(study),
+        "",
+        *wrapped(CAUTIONS, ""),
+    ]
+
+
+def about(value: float) -> str:
+    """Print an estimate with three digits that count at most."""
+    if not value:
+        return "0"
+    digits = 2 - floor(log10(abs(value)))
+    return number(round(value, digits), 0 if abs(value) >= 10.0 else 2)
+
+
+def _span(found: Range) -> str:
+    return f"{about(found.low)} to {about(found.high)}"
+
+
+def _years(years: float | None, life: int) -> str:
+    return f"over {life}" if years is None else number(years, 1)
+
+
+def _price_lines(study: MoneyStudy) -> list[str]:
+    from noonwater.design.money_offer import received
+
+    price, currency = study.price, study.job.money.currency
+    if price is None:
+        return ["Price: none is given."]
+    rows = []
+    if not price.told:
+        labour = f"labour, {number(price.hours / HOUR, 1)} h"
+        lines = [("parts", price.parts), (labour, price.labour),
+                 ("overhead and profit", price.overhead), ("sales tax", price.tax)]  # fmt: skip
+        rows = [[name, number(value)] for name, value in lines if value]
+    rows.append(["price", number(price.total)])
+    left = price.total
+    for incentive, amount in received(study.job.money, price.total):
+        years = "1 year" if incentive.year == 1 else f"{incentive.year} years"
+        when = "at once" if incentive.year == 0 else f"after {years}"
+        rows.append([f"{incentive.name}, {when}", number(-amount)])
+        left -= amount
+    if study.job.money.incentives:
+        rows.append(["the owner pays", number(left)])
+    return [*table([["Price", currency]], rows), *_list_lines(study)]
+
+
+def _list_lines(study: MoneyStudy) -> Iterator[str]:
+    """Say of each part and row what became of it where that isn't plain."""
+    listed, pricing = study.listed, study.pricing
+    if listed is None or pricing is None:
+        return
+    notes = "".join(f"; {note}" for note in listed.notes)
+    yield ""
+    yield from wrapped(
+        f"Price list {listed.source}: {len(listed.rows)} rows read, {len(pricing.priced)} used"
+        f" here{notes}.", "  ",
+    )  # fmt: skip
+    for part in pricing.unpriced:
+        near = f"; near: {', '.join(part.near)}" if part.near else ""
+        yield from wrapped(f"  without price: {part.part.name}, {part.why}{near}", "    ")
+    for fault in listed.faults:
+        yield from wrapped(f"  row {fault.line} not used: {fault.text}: {fault.why}", "    ")
+
+
+def _year_lines(study: MoneyStudy, system: System) -> list[str]:
+    job, solar, currency = study.job, study.solar, study.job.money.currency
+    upkeep = job.money.terms.maintenance
+    target = show(job.pool.target, "temperature", system, 0)
+    more = solar.pump_energy >= 0.0
+    text = (
+        f"In a year solar brings {about(solar.heat / KWH)} kWh to the pool"
+        f" ({_span(_in_kwh(study.sure.solar_heat))} in four cases of five) and {study.days} more"
+        f" days at {target} in the open season. The pump takes"
+        f" {about(abs(solar.pump_energy) / KWH)} kWh {'more' if more else 'less'} for it,"
+        f" {about(abs(solar.pump_cost))} {currency}"
+        + (f", and upkeep is {about(upkeep)} {currency}." if upkeep else ".")
+    )
+    cost = study.cost_of_heat
+    if cost is not None:
+        text += (
+            f" A kWh of solar heat costs {number(cost * KWH, 3)} {currency} in today's money, the"
+            f" price spread over {job.money.terms.life} years."
+        )
+    return wrapped(text, "")
+
+
+def _in_kwh(found: Range) -> Range:
+    from noonwater.design.sure import Range
+
+    return Range(found.low / KWH, found.middle / KWH, found.high / KWH)
+
+
+def _against_lines(study: MoneyStudy) -> list[str]:
+    money = study.job.money
+    life, currency = money.terms.life, money.currency
+    heads = [
+        ["", "takes", "costs", "solar saves", "four cases", "pays back", "gain over", "CO2"],
+        ["Against", "in a year", "in a year", "in year 1", "of five", "after", f"{life} years",
+         "saved"],
+        ["", "kWh", currency, currency, currency, "years", currency, "kg/year"],
+    ]  # fmt: skip
+    solar = study.solar
+    nothing = -(solar.pump_cost + money.terms.maintenance)
+    rows = [["doing nothing", "0", "0", about(nothing), "", "never", "", about(-solar.carbon)]]
+    rows += [_against_row(each, life) for each in study.against]
+    return table(heads, rows)
+
+
+def _against_row(each: Against, life: int) -> list[str]:
+    worth, value = each.worth, each.worth.net_present_value
+    pays = "" if value is None else _years(worth.payback_discounted, life)
+    return [
+        each.alternative.kind,
+        about(each.fuel.energy / KWH),
+        about(each.fuel.cost),
+        about(worth.saved),
+        _span(each.span.saved),
+        pays,
+        "" if value is None else about(value),
+        about(worth.carbon),
+    ]
+
+
+def _sentences(study: MoneyStudy) -> list[str]:
+    life, currency = study.job.money.terms.life, study.job.money.currency
+    return [
+        line for each in study.against for line in wrapped(_sentence(each, life, currency), "  ")
+    ]
+
+
+def _sentence(each: Against, life: int, currency: str) -> str:
+    """Tell an owner what solar is worth against one alternative."""
+    worth, name = each.worth, NAMES[each.alternative.kind]
+    text = (
+        f"Against {name} that keeps the pool as warm, solar saves about {about(worth.saved)}"
+        f" {currency} in the first year"
+    )
+    if worth.net_present_value is None:
+        return f"{text}; it may cost up to {about(worth.price_at_most)} {currency}."
+    if worth.payback_simple is None:
+        return f"{text} and does not return its price."
+    spared = f", less that of {name} it spares," if each.alternative.installed else ""
+    low, high = each.span.payback_low, each.span.payback_high
+    text += (
+        f". Its price{spared} is {number(worth.payback_simple, 1)} times that. With interest and"
+        f" rising prices it comes back {_after(worth.payback_discounted, life)}; in four cases of"
+        f" five {_after(low, life)} at best and {_after(high, life)} at worst."
+    )
+    rate = worth.rate_of_return
+    return text if rate is None else f"{text} It earns {100 * rate:.0f} % a year."
+
+
+def _after(years: float | None, life: int) -> str:
+    return f"not within {life} years" if years is None else f"after {number(years, 1)} years"
+
+
+def _terms(study: MoneyStudy) -> list[str]:
+    from noonwater.design.money_ranges import LEFT_OUT
+    from noonwater.design.money_savings import electricity_rise
+
+    money = study.job.money
+    terms = money.terms
+    rise = electricity_rise(terms)
+    parts = [
+        f"{terms.life} years of service",
+        f"money earns {_percent(terms.discount_rate)} a year elsewhere",
+        f"prices rise by {_percent(terms.inflation)} a year, electricity by {_percent(rise)}",
+        f"the pump's electricity costs {number(study.solar.pump_price * KWH, 3)} {money.currency}"
+        f" a kWh on the mean",
+        *(_alternative_terms(each, terms, money.currency) for each in study.against),
+        "the other heater brings the heat that solar brings, hour by hour, and is never too small",
+    ]
+    left = [study.sure.weather_left_out and f"weather from year to year, for"
+            f" {study.sure.weather_left_out}", LEFT_OUT]  # fmt: skip
+    return [
+        *wrapped(folded("Assumed", parts), "  "),
+        *wrapped(folded("Not in the ranges", left), "  "),
+        *wrapped(folded("Not counted", NOT_COUNTED), "  "),
+        *wrapped(
+            folded(
+                "Sources",
+                [
+                    f"weather {study.year.weather.source}",
+                    CARBON_SOURCE,
+                    f"inputs {study.year.inputs_hash}",
+                ],
+            ),
+            "  ",
+        ),
+    ]
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.3g} %"
+
+
+def _alternative_terms(each: Against, terms: Terms, currency: str) -> str:
+    from noonwater.design.money_savings import energy_rise
+
+    alternative, fuel = each.alternative, each.fuel
+    price = fuel.cost / fuel.energy * KWH if fuel.energy else 0.0
+    how = f"{_percent(alternative.heat_yield)} of its energy in the water"
+    if alternative.kind == "heat pump":
+        how = f"a COP of {alternative.heat_yield:.3g}"
+    bought = f", bought for {number(alternative.installed)}" if alternative.installed else ""
+    return (
+        f"{NAMES[alternative.kind]} with {how}, at {number(price, 3)} {currency} a kWh rising by"
+        f" {_percent(energy_rise(alternative, terms))}{bought}"
+    )

@@ -1,0 +1,165 @@
+"""A job's money studied: its price, its year, what it is held against, how sure that is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from noonwater.app.price_list import PriceList, read_price_list
+from noonwater.app.study import run_year
+from noonwater.app.sureness import sureness_of
+from noonwater.model.job import Job
+
+if TYPE_CHECKING:
+    from noonwater.design.money_offer import OfferPrice
+    from noonwater.design.money_parts import Pricing
+    from noonwater.design.money_ranges import MoneyRange
+    from noonwater.design.money_savings import FuelYear, SolarYear, Worth
+    from noonwater.design.parts_row import PartRow
+    from noonwater.design.sure import Sureness
+    from noonwater.model.money import Alternative
+    from noonwater.year.parameters import Floats
+    from noonwater.year.result import YearResult
+
+
+@dataclass(frozen=True)
+class Against:
+    """Solar held against one other way to the same warm water."""
+
+    alternative: Alternative
+    fuel: FuelYear
+    worth: Worth
+    span: MoneyRange
+
+
+@dataclass(frozen=True, eq=False)
+class MoneyStudy:
+    """What a job costs and saves.
+
+    Attributes
+    ----------
+    job : Job
+        With the offer as it was asked for.
+    price : OfferPrice or None
+        None where neither the job nor a price list gives one.
+    parts : tuple of PartRow
+        What is bought.
+    pricing : Pricing or None
+        Parts priced; None without a price list.
+    listed : PriceList or None
+        The price list.
+    solar : SolarYear
+        What solar brings and takes in a year.
+    against : tuple of Against
+        In the order of the job.
+    days : int
+        More at the target in the open season. [d]
+    cost_of_heat : float or None
+        Level, in today's money; None without a price or heat. [currency/J]
+    year : YearResult
+        With solar and without.
+    sure : Sureness
+        Of the year.
+    """
+
+    job: Job
+    price: OfferPrice | None
+    parts: tuple[PartRow, ...]
+    pricing: Pricing | None
+    listed: PriceList | None
+    solar: SolarYear
+    against: tuple[Against, ...]
+    days: int
+    cost_of_heat: float | None
+    year: YearResult
+    sure: Sureness
+
+
+def study_money(job: Job, folder: Path, prices: Path | str | None = None) -> MoneyStudy:
+    """Study what a job costs and saves.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    folder : Path
+        Where the price list that it names is looked for.
+    prices : Path or str, optional
+        A price list that counts instead of what the job says of its price.
+
+    Returns
+    -------
+    MoneyStudy
+
+    Raises
+    ------
+    InputError
+        When the price list or the weather can't be read.
+    """
+    from noonwater.design.money_parts import bought
+    from noonwater.design.money_savings import cost_of_heat, days_gained, solar_year
+    from noonwater.design.parts_list import parts_list
+
+    job, listed = _listed(job, folder, prices)
+    parts = bought(parts_list(job))
+    pricing, price = _priced(job, parts, listed)
+    year = run_year(job)
+    sure = sureness_of(job)
+    solar = solar_year(job.money, year.record)
+    pool = job.pool
+    return MoneyStudy(
+        job=job,
+        price=price,
+        parts=parts,
+        pricing=pricing,
+        listed=listed,
+        solar=solar,
+        against=_against(job, year.record, solar, price, sure),
+        days=days_gained(year.record, pool.target, pool.opens, pool.closes),
+        cost_of_heat=None if price is None else cost_of_heat(job.money, solar, price),
+        year=year,
+        sure=sure,
+    )
+
+
+def _listed(job: Job, folder: Path, prices: Path | str | None) -> tuple[Job, PriceList | None]:
+    offer = job.money.offer
+    if prices is not None:
+        offer = replace(offer, installed=None, file=str(prices))
+        job = replace(job, money=replace(job.money, offer=offer))
+        return job, read_price_list(prices, job.money.currency)
+    if not offer.file:
+        return job, None
+    return job, read_price_list(folder / offer.file, job.money.currency)
+
+
+def _priced(
+    job: Job, parts: tuple[PartRow, ...], listed: PriceList | None
+) -> tuple[Pricing | None, OfferPrice | None]:
+    from noonwater.design.money_offer import built_price, told_price
+    from noonwater.design.money_parts import price_parts
+
+    offer = job.money.offer
+    if listed is None:
+        return None, told_price(offer)
+    pricing = price_parts(parts, listed.rows)
+    return pricing, built_price(offer, pricing.cost, pricing.hours)
+
+
+def _against(
+    job: Job, record: Floats, solar: SolarYear, price: OfferPrice | None, sure: Sureness
+) -> tuple[Against, ...]:
+    from noonwater.design.money_ranges import believed_years, money_range
+    from noonwater.design.money_savings import fuel_year, worth
+    from noonwater.year.parameters import PUMP_ENERGY
+
+    money = job.money
+    believed = believed_years(solar, sure.outcomes, float(record[:, PUMP_ENERGY].sum()))
+    found = []
+    for alternative in money.alternatives:
+        fuel = fuel_year(money, alternative, record)
+        judged = worth(money, solar, alternative, fuel, price)
+        span = money_range(money, (solar, believed), alternative, fuel, price)
+        found.append(Against(alternative, fuel, judged, span))
+    return tuple(found)

@@ -1,0 +1,163 @@
+"""A price list as a table of cells: CSV as spreadsheets save it, or XLSX."""
+
+from __future__ import annotations
+
+import csv
+import io
+import warnings
+import zipfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from noonwater.core.errors import Fault, InputError
+
+LARGEST = 5_000_000
+"""[bytes] A list of ten thousand rows is a tenth of this."""
+UNPACKED = 50_000_000
+"""[bytes] Most that an XLSX file may hold when it is unpacked."""
+MOST_ROWS, MOST_COLUMNS = 20_000, 60
+A_PRICE_LIST = "a price list as CSV or XLSX"
+
+Cell = str | float
+"""A number as a spreadsheet holds it, or text."""
+
+
+@dataclass(frozen=True)
+class CellTable:
+    """Cells of one sheet.
+
+    Attributes
+    ----------
+    rows : tuple of (int, tuple of Cell)
+        Number of the row in the file and its cells; empty rows left out.
+    source : str
+        File, and the sheet where there are several.
+    separator : str
+        Between the cells of a CSV file; "" for XLSX.
+    """
+
+    rows: tuple[tuple[int, tuple[Cell, ...]], ...]
+    source: str
+    separator: str
+
+
+def read_cells(path: Path | str) -> CellTable:
+    """Read a price list's cells.
+
+    Parameters
+    ----------
+    path : Path or str
+        CSV or XLSX, told by what the file holds.
+
+    Returns
+    -------
+    CellTable
+        Of an XLSX file the first sheet that holds anything.
+
+    Raises
+    ------
+    InputError
+        Where it can't be read.
+    """
+    path = Path(path)
+    raw = _bytes_of(path)
+    rows, source, separator = (
+        _workbook(raw, path) if raw.startswith(b"PK") else _text_rows(raw, path)
+    )
+    filled = tuple((line, row) for line, row in rows if any(str(cell).strip() for cell in row))
+    if not filled:
+        raise _refused(path, "empty")
+    return CellTable(filled, source, separator)
+
+
+def _refused(path: Path, given: str, remedy: str = "") -> InputError:
+    return InputError([Fault("price list", given, A_PRICE_LIST, remedy)], str(path))
+
+
+def _bytes_of(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            raw = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise _refused(path, "there is no such file") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise _refused(path, "a folder" if path.is_dir() else f"can't be read: {reason}") from None
+    if len(raw) > LARGEST:
+        raise _refused(path, f"larger than {LARGEST // 1000} kB")
+    if raw.startswith(b"\xd0\xcf\x11\xe0"):
+        raise _refused(path, "a spreadsheet of the old binary form", "save it as XLSX or CSV")
+    return raw
+
+
+def _text_rows(raw: bytes, path: Path) -> tuple[list[tuple[int, tuple[Cell, ...]]], str, str]:
+    text = _decoded(raw)
+    if "\x00" in text:
+        raise _refused(path, "no text: it holds null bytes")
+    head = "\n".join(text.splitlines()[:20])
+    separator = max(";\t|,", key=head.count)
+    reader = csv.reader(io.StringIO(text), delimiter=separator)
+    rows: list[tuple[int, tuple[Cell, ...]]] = []
+    try:
+        for row in reader:
+            rows.append((reader.line_num, tuple(row[:MOST_COLUMNS])))
+            if len(rows) > MOST_ROWS:
+                raise _refused(path, f"more than {MOST_ROWS} rows")
+    except csv.Error as error:
+        raise _refused(path, f"row {reader.line_num + 1} is no CSV: {error}") from None
+    return rows, path.name, separator
+
+
+def _decoded(raw: bytes) -> str:
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return raw.decode("utf-16", errors="replace")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        # What spreadsheets on Windows save as plain CSV; every byte means something in it.
+        return raw.decode("cp1252", errors="replace")
+
+
+def _workbook(raw: bytes, path: Path) -> tuple[list[tuple[int, tuple[Cell, ...]]], str, str]:
+    import openpyxl
+
+    try:
+        with zipfile.ZipFile(io.BytesIO(raw)) as packed:
+            if sum(item.file_size for item in packed.infolist()) > UNPACKED:
+                raise _refused(path, f"more than {UNPACKED // 1_000_000} MB when unpacked")
+        with warnings.catch_warnings():
+            # It warns of what it leaves out: print areas, rules of colour, checks of input.
+            warnings.simplefilter("ignore")
+            book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
+            for sheet in book.worksheets:
+                rows = _sheet_rows(sheet, path)
+                if rows:
+                    several = len(book.worksheets) > 1
+                    return rows, f"{path.name}, {sheet.title}" if several else path.name, ""
+    except InputError:
+        raise
+    except Exception as error:
+        # Any byte of the file may be wrong, and the library raises whatever it meets there.
+        raise _refused(path, f"no XLSX file: {type(error).__name__}", "save it anew") from None
+    raise _refused(path, "empty")
+
+
+def _sheet_rows(sheet: Any, path: Path) -> list[tuple[int, tuple[Cell, ...]]]:
+    rows: list[tuple[int, tuple[Cell, ...]]] = []
+    cells = sheet.iter_rows(max_col=MOST_COLUMNS, values_only=True)
+    for line, row in enumerate(cells, start=1):
+        found = tuple(_cell(value) for value in row)
+        if any(found_cell != "" for found_cell in found):
+            rows.append((line, found))
+        if line > MOST_ROWS:
+            raise _refused(path, f"more than {MOST_ROWS} rows")
+    return rows
+
+
+def _cell(value: object) -> Cell:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return str(value)
+    return float(value) if isinstance(value, int | float) else str(value)
