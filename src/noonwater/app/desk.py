@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
@@ -88,10 +88,13 @@ class View:
     ----------
     state : State
         From the store.
+    asked : mapping of str to str, optional
+        What of it to show, such as the pad's state; as the page's address says.
     """
 
-    def __init__(self, state: State) -> None:
+    def __init__(self, state: State, asked: Mapping[str, str] | None = None) -> None:
         self.state = state
+        self.asked = asked or {}
         self.job, self.right, self.faults = read_typed(state.tables, state.right)
 
     @property

@@ -123,7 +123,7 @@ def make_pack(job: Job, out: Path, wish: PackWish, told: Told | None = None) -> 
 
     names = wish.only or tuple(PAPERS)
     _check(wish, tuple(PAPERS))
-    manners = [_manner(job, wish, code) for code in wish.languages]
+    manners = [manner_of(job, wish, code) for code in wish.languages]
     material = material_of(job)
     out.mkdir(parents=True, exist_ok=True)
     written: list[Written] = []
@@ -181,7 +181,8 @@ def _check(wish: PackWish, known: Sequence[str]) -> None:
         raise InputError(faults)
 
 
-def _manner(job: Job, wish: PackWish, code: str) -> Manner:
+def manner_of(job: Job, wish: PackWish, code: str) -> Manner:
+    """Tell how papers are written and printed in a language."""
     from noonwater.document.language import language_of
     from noonwater.document.profile import Profile, read_profile
     from noonwater.document.typeset import Manner, Stamp

@@ -14,10 +14,11 @@ from starlette.middleware.gzip import GZipMiddleware
 from noonwater import __version__
 from noonwater.app.demos import demo_text
 from noonwater.app.desk import View
+from noonwater.app.desk_paper import hours_csv, paper_pdf, parts_csv
 from noonwater.app.job_edit import Change
 from noonwater.app.store import NoSuchJob, Store
 from noonwater.app.store_files import job_file, tables_from_text
-from noonwater.core.errors import InputError
+from noonwater.core.errors import InputError, NoonwaterError
 from noonwater.web.fields import typed_with_unit
 from noonwater.web.guard import Guard
 from noonwater.web.jobs_page import jobs_page
@@ -81,6 +82,10 @@ def _add_troubles(app: FastAPI) -> None:
         ]
         return JSONResponse({"detail": str(error), "faults": faults}, 422)
 
+    @app.exception_handler(NoonwaterError)
+    def no_answer(request: Request, error: NoonwaterError) -> Response:
+        return JSONResponse({"detail": str(error)}, 409)
+
 
 def _add_list(app: FastAPI, store: Store) -> None:
     @app.get("/", response_class=HTMLResponse)
@@ -113,8 +118,23 @@ def _add_job(app: FastAPI, store: Store) -> None:
         held = {"Content-Disposition": f'attachment; filename="{name}"'}
         return Response(text, media_type="application/toml", headers=held)
 
+    @app.get("/jobs/{job}/papers/{name}-{code}.pdf")
+    def paper(job: str, name: str, code: str) -> Response:
+        """Give a paper as PDF."""
+        return Response(paper_pdf(View(store.state(job)), name, code), media_type="application/pdf")
+
+    @app.get("/jobs/{job}/parts.csv")
+    def parts(job: str) -> Response:
+        """Give the parts list for a spreadsheet."""
+        return Response(parts_csv(View(store.state(job))), media_type="text/csv")
+
+    @app.get("/jobs/{job}/hours.csv")
+    def hours(job: str) -> Response:
+        """Give the year's hours."""
+        return Response(hours_csv(View(store.state(job))), media_type="text/csv")
+
     @app.post("/jobs/{job}/{sheet}/edit")
-    def edit(job: str, sheet: str, sent: SentEdit) -> dict[str, object]:
+    def edit(job: str, sheet: str, sent: SentEdit, request: Request) -> dict[str, object]:
         """Apply changes and give the redrawn desk."""
         shown, view = _known(sheet), View(store.state(job))
         changes = [
@@ -122,7 +142,7 @@ def _add_job(app: FastAPI, store: Store) -> None:
             for each in sent.changes
         ]
         outcome = store.edit(job, sent.base, changes, tab=sent.tab, key=sent.key)
-        view = View(outcome.state)
+        view = View(outcome.state, request.query_params)
         return {
             "revision": outcome.state.number,
             "conflicts": [vars(conflict) for conflict in outcome.conflicts],
@@ -131,15 +151,15 @@ def _add_job(app: FastAPI, store: Store) -> None:
         }
 
     @app.get("/jobs/{job}/{sheet}/desk")
-    def redraw(job: str, sheet: str) -> dict[str, object]:
+    def redraw(job: str, sheet: str, request: Request) -> dict[str, object]:
         """Give the desk of a sheet as it is now."""
-        view = View(store.state(job))
+        view = View(store.state(job), request.query_params)
         return {"revision": view.state.number, "html": str(desk(view, _known(sheet)))}
 
     @app.get("/jobs/{job}/{sheet}", response_class=HTMLResponse)
-    def show(job: str, sheet: str) -> str:
+    def show(job: str, sheet: str, request: Request) -> str:
         """Show a sheet of a job."""
-        return job_page(View(store.state(job)), _known(sheet), SHEETS)
+        return job_page(View(store.state(job), request.query_params), _known(sheet), SHEETS)
 
 
 def _known(key: str) -> Sheet:

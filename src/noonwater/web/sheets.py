@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from noonwater.web.sheet import Sheet
+from noonwater.web.sheet_controls import CONTROLS
+from noonwater.web.sheet_pad import PAD
+from noonwater.web.sheet_paper import PAPER
+from noonwater.web.sheet_roof import ROOF
 from noonwater.web.sheet_season import SEASON
 from noonwater.web.sheet_survey import SURVEY
+from noonwater.web.sheet_winter import WINTER
 
-SHEETS: tuple[Sheet, ...] = (SURVEY, SEASON)
+SHEETS: tuple[Sheet, ...] = (SURVEY, ROOF, PAD, CONTROLS, SEASON, WINTER, PAPER)
 """In the order of the work; a sheet whose engine is not there is not here."""
 
 

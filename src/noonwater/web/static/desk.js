@@ -38,7 +38,7 @@ async function send() {
   sending = true;
   say("saving", false);
   try {
-    const reply = await fetch(`/jobs/${job}/${sheet}/edit`, {
+    const reply = await fetch(`/jobs/${job}/${sheet}/edit${location.search}`, {
       method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(batch),
     });
     if (!reply.ok) throw new Error(String(reply.status));
@@ -84,7 +84,7 @@ async function look() {
   try {
     const head = await (await fetch(`/jobs/${job}/head`)).json();
     if (head.revision === revision() || keeper.open) return;
-    const { html } = await (await fetch(`/jobs/${job}/${sheet}/desk`)).json();
+    const { html } = await (await fetch(`/jobs/${job}/${sheet}/desk${location.search}`)).json();
     if (!keeper.open) redraw(html);
     say("saved", false);
   } catch {

@@ -1,0 +1,49 @@
+"""Paper: the parts list, the papers to hand over, the job file."""
+
+from __future__ import annotations
+
+import htpy as h
+
+from noonwater.app.desk import View
+from noonwater.app.desk_paper import paper_names
+from noonwater.web.sheet import Sheet
+
+
+def _body(view: View) -> h.Node:
+    job = view.state.job
+    return h.fragment[
+        h.p["Each paper is made from the job as it stands, when you ask for it."],
+        h.table(class_="ruled")[
+            h.thead[
+                h.tr[
+                    h.th(scope="col")["paper"],
+                    h.th(scope="col")["English"],
+                    h.th(scope="col")["Spanish"],
+                ]
+            ],
+            h.tbody[
+                [
+                    h.tr[
+                        h.th(scope="row")[title],
+                        [
+                            h.td[
+                                h.a(href=f"/jobs/{job}/papers/{name}-{code}.pdf", hreflang=code)[
+                                    f"PDF ({code})"
+                                ]
+                            ]
+                            for code in ("en", "es")
+                        ],
+                    ]
+                    for name, title in paper_names()
+                ]
+            ],
+        ],
+        h.ul[
+            h.li[h.a(href=f"/jobs/{job}/parts.csv")["Parts list as a spreadsheet file (CSV)"]],
+            h.li[h.a(href=f"/jobs/{job}/hours.csv")["The year’s hours (CSV)"]],
+            h.li[h.a(href=f"/jobs/{job}/file")["Job file"]],
+        ],
+    ]
+
+
+PAPER = Sheet("paper", "Paper", "What is handed over", _body)
