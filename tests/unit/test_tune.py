@@ -32,7 +32,9 @@ ELECTRICITY = 0.15 / KWH
 
 @cache
 def court() -> Job:
-    return read_job(FOLDER / "lagoon-court.toml")
+    """The demo at one price of electricity and no price of heat."""
+    job = read_job(FOLDER / "lagoon-court.toml")
+    return replace(job, money=Money(ELECTRICITY))
 
 
 @cache

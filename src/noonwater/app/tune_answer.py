@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from noonwater import __version__
 from noonwater.app.job_file import read_job
+from noonwater.app.priced import price_rows
 from noonwater.app.study import flows_by_period, solve_flow, surroundings_of
 from noonwater.app.tune_words import tune_lines
 from noonwater.app.weather import weather_of
@@ -22,6 +23,7 @@ from noonwater.model.job import Job
 if TYPE_CHECKING:
     from noonwater.design.tune import PerHour, Stretch, TuneStudy, YearOf
     from noonwater.design.tune_choice import Choice
+    from noonwater.design.tune_pipe import PipeChoice
     from noonwater.design.tune_setting import Setting
 
 KWH = 3.6e6
@@ -34,11 +36,14 @@ class TuneAnswer:
 
     job: Job
     study: TuneStudy
+    pipes: tuple[PipeChoice, ...]
     sources: tuple[str, ...]
     findings: tuple[Finding, ...] = ()
 
     def to_dict(self) -> dict[str, Any]:
         """Give settings, choice, seasons, tariff periods and years for JSON."""
+        from noonwater.design.tune_pipe import pipe_reason
+
         study = self.study
         return {
             "job": self.job.name,
@@ -55,12 +60,14 @@ class TuneAnswer:
             "seasons": [_stretch_dict(study, stretch) for stretch in study.seasons],
             "tariff_periods": [_stretch_dict(study, stretch) for stretch in study.periods],
             "years": [_year_dict(year) for year in study.years],
+            "pipe_reason": pipe_reason(study.job, self.pipes),
+            "pipes": [_pipe_dict(choice) for choice in self.pipes],
             "sources": list(self.sources),
         }
 
     def lines(self, system: System) -> list[str]:
         """Tell the reason, the settings, seasons and tariff periods, the years."""
-        return tune_lines(self.study, self.sources, system)
+        return tune_lines(self.study, self.pipes, self.sources, system)
 
     def write(self, folder: Path) -> list[Path]:
         """Write the settings as an SVG chart; return what was written.
@@ -83,7 +90,9 @@ class TuneAnswer:
         return [picture]
 
 
-def answer_tune(path: Path | str, heat_price: str = "") -> TuneAnswer:
+def answer_tune(
+    path: Path | str, heat_price: str = "", prices: Path | str | None = None
+) -> TuneAnswer:
     """Answer at which speed, or with which valve setting, solar pays best.
 
     Parameters
@@ -92,6 +101,8 @@ def answer_tune(path: Path | str, heat_price: str = "") -> TuneAnswer:
         A job file.
     heat_price : str
         Price of the heat that solar displaces, with its unit; "" as in the job.
+    prices : Path or str, optional
+        A price list that counts instead of the job's.
 
     Returns
     -------
@@ -103,16 +114,21 @@ def answer_tune(path: Path | str, heat_price: str = "") -> TuneAnswer:
         InputError with every fault of the job or the price; NotConverged where there is no answer.
     """
     from noonwater.design.tune import tune
+    from noonwater.design.tune_pipe import pipe_choices
     from noonwater.hydraulics.speeds import with_speeds
 
     price = _read_price(heat_price)
     job = read_job(path)
     job = with_speeds(job, job.pool.target)
     targets = solve_flow(job).targets
-    study = tune(job, surroundings_of(job), flows_by_period, targets, price)
+    rows = price_rows(job, Path(path).parent, prices)
+    around = surroundings_of(job)
+    study = tune(job, around, flows_by_period, targets, price)
+    chosen = study.settings[study.choice.chosen].job
+    pipes = pipe_choices(chosen, around, flows_by_period, rows)
     jit.note_engine_compiled()
     weather = weather_of(job).provenance
-    return TuneAnswer(job, study, (f"weather {weather.source}", weather.uncertainty))
+    return TuneAnswer(job, study, pipes, (f"weather {weather.source}", weather.uncertainty))
 
 
 def _read_price(text: str) -> float | None:
@@ -178,4 +194,21 @@ def _year_dict(year: YearOf) -> dict[str, Any]:
         "pump_kWh": year.year.pump_energy / KWH,
         "pump_cost": year.cost,
         "heat_worth": year.worth,
+    }
+
+
+def _pipe_dict(choice: PipeChoice) -> dict[str, Any]:
+    return {
+        "name": choice.name,
+        "nominal_m": choice.nominal,
+        "own": choice.own,
+        "rpm": choice.rpm,
+        "power_W": choice.power,
+        "velocity_m_s": choice.velocity,
+        "bounds": list(choice.bounds),
+        "price": choice.price.total,
+        "share_of_parts_from_memory": choice.price.from_memory,
+        "pump_kWh": choice.energy / KWH,
+        "pump_cost": choice.cost,
+        "life_cost": choice.life_cost,
     }

@@ -9,6 +9,7 @@ from noonwater.core.units import System, in_system, unit_label
 
 if TYPE_CHECKING:
     from noonwater.design.tune import Stretch, TuneStudy
+    from noonwater.design.tune_pipe import PipeChoice
     from noonwater.design.tune_setting import Setting
 
 KWH = 3.6e6
@@ -24,13 +25,17 @@ HEAT_RULE = (
 )
 
 
-def tune_lines(study: TuneStudy, sources: tuple[str, ...], system: System) -> list[str]:
+def tune_lines(
+    study: TuneStudy, pipes: tuple[PipeChoice, ...], sources: tuple[str, ...], system: System
+) -> list[str]:
     """Tell a study: the reason, what start and breaker need, settings, seasons, tariff, years.
 
     Parameters
     ----------
     study : TuneStudy
         Settings and choice.
+    pipes : tuple of PipeChoice
+        Sizes to the roof and back.
     sources : tuple of str
         Where the weather comes from.
     system : {"US", "SI"}
@@ -41,6 +46,7 @@ def tune_lines(study: TuneStudy, sources: tuple[str, ...], system: System) -> li
     lines += _binding(study)
     lines += [row for text in _speeds(study) for row in wrapped(text, "  ")]
     lines += ["", *_setting_lines(study, system), "", *_stretch_lines(study), "", *_years(study)]
+    lines += ["", *_pipe_lines(study, pipes, system)]
     told = (*sources, f"heat valued at {study.worth.words}" if study.worth.heat is not None else
             f"heat not valued: {study.worth.words}", HEAT_RULE)  # fmt: skip
     return [*lines, "", *wrapped(folded("Sources", told), "  "), *wrapped(CAUTION, "  ")]
@@ -152,9 +158,9 @@ def _stretch_lines(study: TuneStudy) -> list[str]:
 
 def _stretch_row(study: TuneStudy, stretch: Stretch) -> list[str]:
     currency = study.job.money.currency
-    if stretch.price is None:
-        name = "-".join(dict.fromkeys(MONTH_NAMES[m - 1] for m in _ends(stretch.months)))
-    else:
+    ends = (stretch.months[0], stretch.months[-1]) if stretch.months else ()
+    name = "-".join(dict.fromkeys(MONTH_NAMES[month - 1] for month in ends))
+    if stretch.price is not None:
         name = f"at {stretch.price * KWH:.3f} {currency}/kWh"
     choice = stretch.choice
     best = "-" if choice.pays_best is None else _value(study, study.settings[choice.pays_best])
@@ -172,10 +178,6 @@ def _stretch_row(study: TuneStudy, stretch: Stretch) -> list[str]:
         number(stretch.chosen.power),
         *nets,
     ]
-
-
-def _ends(months: tuple[int, ...]) -> tuple[int, int]:
-    return months[0], months[-1]
 
 
 def _years(study: TuneStudy) -> list[str]:
@@ -202,3 +204,41 @@ def _years(study: TuneStudy) -> list[str]:
             ]
         )
     return table(heads, rows)
+
+
+def _pipe_lines(study: TuneStudy, pipes: tuple[PipeChoice, ...], system: System) -> list[str]:
+    """Sizes of pipe side by side, and the reason for one."""
+    from noonwater.design.tune_pipe import best_pipe, pipe_reason
+
+    money = study.job.money
+    heads = [
+        ["pipe to the roof", "water", "pump", "pump", "price of", "pump cost", "cost over"],
+        ["and back", "runs at", "speed", "", "the system", "a year", f"{money.terms.life} years"],
+        ["", unit_label("velocity", system), "rpm", "W", *[money.currency] * 3],
+    ]
+    rows = [
+        [
+            choice.name,
+            number(in_system(choice.velocity, "velocity", system), 1),
+            number(choice.rpm),
+            number(choice.power),
+            number(choice.price.total),
+            number(choice.cost),
+            number(choice.life_cost),
+        ]
+        for choice in pipes
+    ]
+    lines = table(heads, rows)
+    first = len(lines) - len(rows)
+    for row, choice in enumerate(pipes, start=first):
+        words = [word for word, there in (("lay this", choice is best_pipe(pipes)),
+                                          ("this job", choice.own)) if there]  # fmt: skip
+        lines[row] += f"  {', '.join((*words, *(['not to be had'] if choice.bounds else [])))}"
+        lines[row] = lines[row].rstrip()
+    memory = max((choice.price.from_memory for choice in pipes), default=0.0)
+    note = (
+        f"Up to {100 * memory:.0f} % of the parts' price is from memory (United States retail, not"
+        " converted), where the price list has no row. Suction and return stay as they are; all"
+        " sizes at the same flow on the roof where the pump gives it."
+    )
+    return [*wrapped(pipe_reason(study.job, pipes), "  "), "", *lines, *wrapped(note, "  ")]

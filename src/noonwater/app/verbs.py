@@ -152,7 +152,7 @@ def size(path: Path | str, wish: SizeWish) -> SizeAnswer:
     return answer_size(path, wish)
 
 
-def tune(path: Path | str, heat_price: str = "") -> TuneAnswer:
+def tune(path: Path | str, heat_price: str = "", prices: Path | str | None = None) -> TuneAnswer:
     """Answer at which speed, or with which valve setting, solar pays best, and why.
 
     Raises
@@ -160,7 +160,7 @@ def tune(path: Path | str, heat_price: str = "") -> TuneAnswer:
     NoonwaterError
         InputError with every fault of the job or the price; NotConverged where there is no answer.
     """
-    return answer_tune(path, heat_price)
+    return answer_tune(path, heat_price, prices)
 
 
 def compare(paths: Sequence[Path | str], options: Sequence[str] = ()) -> CompareAnswer:

@@ -35,8 +35,9 @@ def size(job: str, as_json: bool, out: str | None, **wish: Any) -> None:
 @job_argument
 @json_option
 @click.option("--heat-price", metavar="PRICE", default="", help="Of heat that solar displaces.")
+@click.option("--prices", metavar="FILE", type=click.Path(), help="A price list, CSV or XLSX.")
 @click.option("--out", metavar="DIR", type=click.Path(), help="Also write the chart there.")
-def tune(job: str, as_json: bool, heat_price: str, out: str | None) -> None:
+def tune(job: str, as_json: bool, heat_price: str, prices: str | None, out: str | None) -> None:
     """Tell which pump speed or valve setting pays best, what binds it, which pipe.
 
     JOB is a job file.
@@ -44,7 +45,7 @@ def tune(job: str, as_json: bool, heat_price: str, out: str | None) -> None:
     from noonwater.app import verbs
 
     say_if_compiling(job)
-    show_and_write(verbs.tune(job, heat_price), as_json, out)
+    show_and_write(verbs.tune(job, heat_price, prices), as_json, out)
 
 
 @click.command()
