@@ -195,6 +195,16 @@ def test_three_days_of_four_pools_with_all_that_comes_to_them(case: str) -> None
     assert _compared(inputs, first_day, pool)[:, column].sum() > 0.0
 
 
+@pytest.mark.parametrize(
+    ("first_day", "pool", "terms"), [(110, 24.0, True), (180, 27.0, False), (230, 28.0, False)]
+)
+def test_two_weeks_that_the_target_limits(first_day: int, pool: float, terms: bool) -> None:
+    """Each day ends at the target, where a decision at a step's start would always come late."""
+    inputs = _with_terms(made_inputs()) if terms else made_inputs()
+    record = _compared(inputs, first_day, pool, days=14)
+    assert record[:, at.STARTS].sum() > 7.0
+
+
 PLACES = (
     (at.POOL_TEMP, at.POOL),
     (at.POOL_TEMP_WITHOUT, at.WITHOUT),
@@ -203,13 +213,13 @@ PLACES = (
 )
 
 
-def _compared(inputs: Inputs, first_day: int, pool: float) -> np.ndarray:
-    """Run three days both ways, hold one to the other, give the loop's record."""
-    first, count = first_day * PER_DAY, 3 * PER_DAY
+def _compared(inputs: Inputs, first_day: int, pool: float, days: int = 3) -> np.ndarray:
+    """Run some days both ways, hold one to the other, give the loop's record."""
+    first, count = first_day * PER_DAY, days * PER_DAY
     start = resting_state(pool, float(inputs.drivers.temp_air[first]), 2)
     loop = run(inputs, start, first, count).record
     _, temps = fine_run(inputs, start, first, count, rtol=1e-7)
-    fine = temps[:, : at.POOLS].reshape(72, 12, at.POOLS).mean(axis=1)
+    fine = temps[:, : at.POOLS].reshape(24 * days, 12, at.POOLS).mean(axis=1)
     for column, place in PLACES:
         miss = loop[:, column] - fine[:, place]
         assert np.abs(miss).max() < 0.1

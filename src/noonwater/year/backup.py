@@ -64,6 +64,12 @@ def heater_heat(
 
 
 @inlined
+def heater_energy(heat: float, need: float, temp: float, heater: HeaterFigures) -> float:
+    """Fuel or electricity for heat into water of a temperature [J]; ``need`` at 0 °C [-]."""
+    return heat * max(need + heater.need_slope * temp, heater.need_least)
+
+
+@inlined
 def step_heater(
     state: Floats,
     record: Floats,
@@ -82,18 +88,19 @@ def step_heater(
     heater, power, need = inputs.heater, inputs.water.heater_power[i], inputs.water.heater_need[i]
     if power <= 0.0:
         return
-    most, slope = power * inputs.control.step, heater.need_slope
+    most = power * inputs.control.step
     called = heater.pump_power / power if inputs.drivers.period[i] < 0 else 0.0
     point = point_beside_solar(mode, heater)
     given = heater_heat(state, ledger, POOL, point, most, capacity)
     record[hour, HEATER_HEAT] += given
-    record[hour, HEATER_ENERGY] += given * (need + slope * state[POOL])
+    record[hour, HEATER_ENERGY] += heater_energy(given, need, state[POOL], heater)
     record[hour, HEATER_PUMP_ENERGY] += given * called
     if inputs.twins[HEATER_ONLY] == 1:
         whole = inputs.pool.capacity
         given = heater_heat(state, ledger, HEATER_ONLY, heater.target, most, whole)
         record[hour, HEATER_ONLY_HEAT] += given
-        record[hour, HEATER_ONLY_ENERGY] += given * (need + slope * state[HEATER_ONLY])
+        energy = heater_energy(given, need, state[HEATER_ONLY], heater)
+        record[hour, HEATER_ONLY_ENERGY] += energy
         record[hour, HEATER_ONLY_PUMP_ENERGY] += given * called
 
 
@@ -140,7 +147,7 @@ def step_spa(
     heat = water.spa_loss[i] * inputs.control.step
     heat += spa_heat(state, ledger, POOL, pool, begins, ends, capacity)
     record[hour, SPA_HEAT] += heat
-    need = water.heater_need[i] + inputs.heater.need_slope * pool.spa_target
-    record[hour, SPA_ENERGY] += heat * need
+    need = water.heater_need[i]
+    record[hour, SPA_ENERGY] += heater_energy(heat, need, pool.spa_target, inputs.heater)
     if inputs.twins[HEATER_ONLY] == 1:
         spa_heat(state, ledger, HEATER_ONLY, pool, begins, ends, pool.capacity)

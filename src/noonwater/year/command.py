@@ -5,7 +5,15 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from noonwater.core.jit import inlined
-from noonwater.year.parameters import POOL, RUNNING, SENSOR, SINCE, ControlFigures, Floats
+from noonwater.year.parameters import (
+    BEFORE,
+    POOL,
+    RUNNING,
+    SENSOR,
+    SINCE,
+    ControlFigures,
+    Floats,
+)
 
 # What the water does on the roof; the state's RUNNING holds one of them.
 RESTING, HEATING, COOLING, CIRCULATING = 0.0, 1.0, 2.0, 3.0
@@ -203,7 +211,7 @@ def mode_in_step(
     Parameters
     ----------
     state : (BANKS + banks,) array
-        As it is before the step.
+        As it is before the step; BEFORE is set anew.
     control : ControlFigures
         Freeze action.
     command : Command
@@ -217,9 +225,23 @@ def mode_in_step(
     -------
     float
         RESTING, HEATING, COOLING or CIRCULATING.
+
+    Notes
+    -----
+    The decision holds for the whole step, so running solar is judged by the pool at the step's
+    middle, as the last step moved it: by the temperature at its start it would always stop late.
     """
+    moved = 0.0 if state[RUNNING] == RESTING else state[POOL] - state[BEFORE]
+    middle = state[POOL] + 0.5 * moved
+    state[BEFORE] = state[POOL]
     mode = mode_wanted(
-        state[RUNNING], state[SINCE], state[POOL], state[SENSOR], may_heat, may_cool, command
+        state[RUNNING],
+        state[SINCE],
+        middle,
+        state[SENSOR],
+        may_heat,
+        may_cool,
+        command,
     )
     if control.freeze_row >= 0 and mode == RESTING:
         mode = mode_in_frost(

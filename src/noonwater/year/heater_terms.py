@@ -9,6 +9,7 @@ from noonwater.physics.heat_pump import (
     COP_KEPT_COOL,
     COP_USUAL,
     HEAT_KEPT_COOL,
+    LIFT_LEAST,
     cop_heat_pump,
     heat_heat_pump,
     lift_own,
@@ -56,17 +57,19 @@ def heater_terms(
     if not heater.calls_pump:
         allowed &= period >= 0
     power = np.full_like(temp_air, heater.capacity or NEVER_SHORT)
-    need, slope = np.full_like(temp_air, 1.0), 0.0
+    need, slope, least = np.full_like(temp_air, 1.0), 0.0, 0.0
     if heater.kind == "gas":
         need /= heater.efficiency
     elif heater.kind == "heat pump":
         power, need, slope = _heat_pump(heater, temp_air)
+        least = LIFT_LEAST / (heater.cop or COP_USUAL)
         allowed &= temp_air >= heater.cut_off
     figures = HeaterFigures(
         target=set_point(heater, pool_target),
         need_slope=slope,
         solar_lead=heater.solar_lead,
         pump_power=pump_power if heater.calls_pump else 0.0,
+        need_least=least,
     )
     return figures, np.where(allowed, power, 0.0), need
 

@@ -234,9 +234,10 @@ def only_designed() -> Bytes:
 
 
 # Places in the state vector: the pools, the plant; the banks' temperatures follow. RUNNING holds a
-# mode of `noonwater.year.command`, SINCE the time since water last came to the roof or left it.
-FEED, RETURN, SENSOR, RUNNING, WET, DELAY, PRIMING, SINCE = range(POOLS, POOLS + 8)
-BANKS = POOLS + 8
+# mode of `noonwater.year.command`, SINCE the time since water last came to the roof or left it,
+# BEFORE the pool's temperature a step ago.
+FEED, RETURN, SENSOR, RUNNING, WET, DELAY, PRIMING, SINCE, BEFORE = range(POOLS, POOLS + 9)
+BANKS = POOLS + 9
 
 LONG_AGO = 1e9
 """[s] What a state starts from that no least rest holds back."""
@@ -300,4 +301,5 @@ def resting_state(temp_pool: float, temp_air: float, banks: int) -> Floats:
     state[:POOLS] = temp_pool
     state[[RUNNING, WET, DELAY, PRIMING]] = 0.0
     state[SINCE] = LONG_AGO
+    state[BEFORE] = temp_pool
     return state

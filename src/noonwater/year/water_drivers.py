@@ -78,12 +78,15 @@ class HeaterFigures(NamedTuple):
         How far below the set point the pool sinks before the heater joins running solar. [K]
     pump_power : float
         At the wire where the heater calls the pump outside its program. [W]
+    need_least : float
+        Need for a unit of heat that cool water and hot air don't go below. [-]
     """
 
     target: float
     need_slope: float
     solar_lead: float
     pump_power: float
+    need_least: float = 0.0
 
 
 NO_HEATER = HeaterFigures(-1e3, 0.0, 0.0, 0.0)
