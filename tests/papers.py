@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import io
 import re
+from dataclasses import replace
 from functools import lru_cache
 
 from pypdf import PdfReader
@@ -28,7 +29,7 @@ PROFILE = Profile(name="Invented & Daughters", lines=("1 Any Street", "555 0100"
 @lru_cache(maxsize=8)
 def material(name: str) -> Material:
     """What the papers of a demo job are made from."""
-    return material_of(read_job(FOLDER / f"{name}.toml"))
+    return replace(material_of(read_job(FOLDER / f"{name}.toml")), profile=PROFILE)
 
 
 def manner(job: str, code: str = "en", system: System = "US", size: PaperSize = "letter") -> Manner:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
 
@@ -124,7 +124,7 @@ def make_pack(job: Job, out: Path, wish: PackWish, told: Told | None = None) -> 
     names = wish.only or tuple(PAPERS)
     _check(wish, tuple(PAPERS))
     manners = [manner_of(job, wish, code) for code in wish.languages]
-    material = material_of(job)
+    material = replace(material_of(job), profile=manners[0].profile)
     out.mkdir(parents=True, exist_ok=True)
     written: list[Written] = []
     for manner in manners:

@@ -77,6 +77,8 @@ KINDS = {
             "currency/gallon",
             ("3.10 USD/gal", "0.85 EUR/L"),
         ),
+        Kind("mass", "kg", "kg", "pound", ("40 kg", "90 lb")),
+        Kind("mass per area", "kg/m**2", "kg/m**2", "pound/ft**2", ("8 kg/m2", "1.6 lb/ft2")),
         Kind("carbon", "kg/J", "kg/kWh", "kg/kWh", ("0.37 kg/kWh", "53 kg/MMBtu")),
     )
 }

@@ -150,6 +150,10 @@ LABELS = {
     "currency/m**3": "currency/m3",
     "currency/litre": "currency/L",
     "currency/gallon": "currency/gal",
+    "kg": "kg",
+    "pound": "lb",
+    "kg/m**2": "kg/m²",
+    "pound/ft**2": "lb/ft²",
     "kg/J": "kg/J",
     "kg/kWh": "kg/kWh",
 }

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from noonwater.document.profile import Profile
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
@@ -62,6 +63,8 @@ class Material:
         All that is wrong, the faults first.
     on_demand : OnDemand
         The rest.
+    profile : Profile
+        The contractor.
     """
 
     job: Job
@@ -71,6 +74,7 @@ class Material:
     nights: NightResult
     findings: tuple[Finding, ...]
     on_demand: OnDemand
+    profile: Profile = field(default_factory=Profile)
 
     @cached_property
     def sureness(self) -> Sureness:

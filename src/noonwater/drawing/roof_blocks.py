@@ -1,0 +1,279 @@
+"""The roof as blocks: each plane square to itself, to one scale, with its panels."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+
+import htpy as h
+
+from noonwater.drawing import ink
+from noonwater.drawing.inset import NOTE, WIDTH, inset
+from noonwater.drawing.lettering import (
+    Style,
+    clean,
+    middle_baseline,
+    text_line,
+    text_lines,
+    text_width,
+)
+from noonwater.drawing.strokes import Box, line, number, rectangle
+
+BETWEEN = 0.3
+"""[m] Room between two banks of a plane, where there is room: ours, for the drawing alone."""
+EAVE = 0.5
+"""[m] Room below the panels, where there is room: ours, for the drawing alone."""
+LARGEST, SMALLEST, FINER = 34.0, 2.0, 0.97
+"""[drawing units/m] Scales that are tried, each a little smaller than the last."""
+HIGHEST = 430.0
+HEAD, FOOT, SIDE, GAP = 68.0, 40.0, 46.0, 26.0
+"""[drawing units] Above, below and left of each plane, and between two."""
+
+
+@dataclass(frozen=True)
+class BankBlock:
+    """Panels side by side.
+
+    Attributes
+    ----------
+    label : str
+        Such as "1: 8 panels".
+    panels : tuple of (float, float, bool)
+        Width and length of each place [m], and whether a panel is there.
+    size : str
+        Width and length in words.
+    """
+
+    label: str
+    panels: tuple[tuple[float, float, bool], ...]
+    size: str
+
+    @property
+    def width(self) -> float:
+        """Along the eave. [m]."""
+        return sum(width for width, _, _ in self.panels)
+
+    @property
+    def length(self) -> float:
+        """Up the slope. [m]."""
+        return max((length for _, length, _ in self.panels), default=0.0)
+
+
+@dataclass(frozen=True)
+class PlaneBlock:
+    """A roof plane with its banks.
+
+    Attributes
+    ----------
+    name : str
+        Above it.
+    notes : tuple of str
+        Below the name: pitch and bearing in words.
+    width, slope_length : float
+        [m]
+    width_text, length_text : str
+        At its dimension lines.
+    bearing : float
+        Way that it faces. [°]
+    banks : tuple of BankBlock
+        From left to right.
+    """
+
+    name: str
+    notes: tuple[str, ...]
+    width: float
+    slope_length: float
+    width_text: str
+    length_text: str
+    bearing: float
+    banks: tuple[BankBlock, ...]
+
+    @property
+    def width_taken(self) -> float:
+        """Of all banks side by side. [m]."""
+        return sum(bank.width for bank in self.banks)
+
+    @property
+    def drawn_width(self) -> float:
+        """Of the plane, or of its banks where they are wider. [m]."""
+        return max(self.width, self.width_taken)
+
+    @property
+    def drawn_length(self) -> float:
+        """Of the plane, or of its panels where they are longer. [m]."""
+        return max(self.slope_length, *(bank.length for bank in self.banks))
+
+    @property
+    def fits(self) -> bool:
+        """Whether the panels lie within the plane."""
+        longest = max(bank.length for bank in self.banks)
+        return self.width_taken <= self.width + 1e-6 and longest <= self.slope_length + 1e-6
+
+
+@dataclass(frozen=True)
+class RoofWords:
+    """What the drawing says besides: its title, "eave", "N"."""
+
+    title: str
+    eave: str
+    north: str
+
+
+def roof_blocks(planes: Sequence[PlaneBlock], words: RoofWords) -> str:
+    """Draw roof planes with their panels to one scale.
+
+    Parameters
+    ----------
+    planes : sequence of PlaneBlock
+        Those that carry panels.
+    words : RoofWords
+        In the reader's language.
+
+    Returns
+    -------
+    str
+        SVG; each plane as one sees it square to it, the eave below. Banks are centred on the
+        plane: where they lie is the roof plan's business.
+    """
+    scale = LARGEST
+    rows = _rows(planes, scale)
+    while scale > SMALLEST and (not rows or _height(rows, scale) > HIGHEST):
+        scale *= FINER
+        rows = _rows(planes, scale)
+    rows = rows or [[plane] for plane in planes]
+    marks: list[h.Node] = []
+    tops = accumulate((_row_height(row, scale) for row in rows), initial=0.0)
+    for row, top in zip(rows, tops, strict=False):
+        lefts = accumulate((_cell_width(plane, scale) for plane in row), initial=0.0)
+        bottom = top + _row_height(row, scale)
+        for plane, left in zip(row, lefts, strict=False):
+            marks.append(_plane(plane, scale, left, bottom, words))
+    whole = Box(0.0, 0.0, WIDTH, _height(rows, scale))
+    return inset(whole, words.title, marks)
+
+
+def _rows(planes: Sequence[PlaneBlock], scale: float) -> list[list[PlaneBlock]]:
+    """Planes that stand side by side; none where one is too wide by itself."""
+    rows: list[list[PlaneBlock]] = []
+    used = WIDTH
+    for plane in planes:
+        width = _cell_width(plane, scale)
+        if width > WIDTH:
+            return []
+        if used + width > WIDTH:
+            rows.append([])
+            used = 0.0
+        rows[-1].append(plane)
+        used += width
+    return rows
+
+
+def _cell_width(plane: PlaneBlock, scale: float) -> float:
+    drawn = scale * plane.drawn_width
+    notes = max(text_width(clean(note), Style(NOTE)) for note in plane.notes)
+    return SIDE + max(drawn, min(notes, WIDTH - SIDE - GAP)) + GAP
+
+
+def _row_height(row: Sequence[PlaneBlock], scale: float) -> float:
+    return HEAD + scale * max(plane.drawn_length for plane in row) + FOOT
+
+
+def _height(rows: Sequence[Sequence[PlaneBlock]], scale: float) -> float:
+    return sum(_row_height(row, scale) for row in rows)
+
+
+def _plane(
+    plane: PlaneBlock, scale: float, left: float, bottom: float, words: RoofWords
+) -> h.Element:
+    eave = bottom - FOOT
+    edge = Box(
+        left + SIDE,
+        eave - scale * plane.slope_length,
+        left + SIDE + scale * plane.width,
+        eave,
+    )
+    top = eave - scale * plane.drawn_length
+    bold, notes = Style(1.15 * NOTE, bold=True), Style(NOTE, ink.NOTE)
+    return h.g(class_="plane")[
+        text_line(edge.left, top - 43.0, clean(plane.name), bold),
+        text_lines(edge.left, top - 26.0, [clean(note) for note in plane.notes], notes),
+        _north(edge.left - 24.0, top - 32.0, plane.bearing, words.north),
+        rectangle(edge, colour=ink.INK, weight=ink.MEDIUM, name="edge"),
+        _across(edge, plane.width_text, words.eave),
+        _up(edge, plane.length_text),
+        *_banks(plane, scale, edge),
+    ]
+
+
+def _banks(plane: PlaneBlock, scale: float, edge: Box) -> list[h.Element]:
+    spare = plane.width - plane.width_taken
+    between = min(BETWEEN, max(spare, 0.0) / (len(plane.banks) + 1))
+    taken = plane.width_taken + between * (len(plane.banks) - 1)
+    x = edge.left + scale * max(0.5 * (plane.width - taken), 0.0)
+    colour = ink.WATER if plane.fits else ink.HEAT
+    marks: list[h.Element] = []
+    for bank in plane.banks:
+        room = 0.5 * max(plane.slope_length - bank.length, 0.0)
+        foot = edge.bottom - scale * min(EAVE, room)
+        marks.append(_bank(bank, scale, x, foot, colour))
+        x += scale * (bank.width + between)
+    return marks
+
+
+def _bank(bank: BankBlock, scale: float, left: float, foot: float, colour: str) -> h.Element:
+    marks: list[h.Element] = []
+    x = left
+    for width, length, there in bank.panels:
+        box = Box(x, foot - scale * length, x + scale * width, foot)
+        fill = ink.WATER_TINT if there else "none"
+        marks.append(rectangle(box, fill=fill, colour=colour, weight=ink.THIN, name="panel"))
+        x += scale * width
+    middle, half = 0.5 * (left + x), foot - 0.5 * scale * bank.length
+    style = Style(NOTE, ink.INK, bold=True, anchor="middle", halo=True)
+    small = Style(NOTE, ink.INK, anchor="middle", halo=True)
+    words = [text_line(middle, middle_baseline(half - 8.0, style), clean(bank.label), style)]
+    if text_width(bank.size, small) < x - left:
+        words.append(text_line(middle, middle_baseline(half + 8.0, small), bank.size, small))
+    return h.g(class_="bank")[marks, words]
+
+
+def _across(edge: Box, text: str, eave: str) -> h.Element:
+    y = edge.bottom + 12.0
+    style = Style(NOTE, anchor="middle")
+    return h.g(class_="dimension")[
+        line(edge.left, y, edge.right, y, ink.RULE, ink.FINE),
+        *(_tick(x, y) for x in (edge.left, edge.right)),
+        text_line(0.5 * (edge.left + edge.right), y + 14.0, f"{eave} {text}", style),
+    ]
+
+
+def _up(edge: Box, text: str) -> h.Element:
+    x, y = edge.left - 12.0, edge.middle
+    style = Style(NOTE, anchor="middle")
+    turned = h.g(transform=f"rotate(-90 {number(x - 6.0)} {number(y)})")[
+        text_line(x - 6.0, y, text, style)
+    ]
+    return h.g(class_="dimension")[
+        line(x, edge.top, x, edge.bottom, ink.RULE, ink.FINE),
+        *(_tick(x, end) for end in (edge.top, edge.bottom)),
+        turned,
+    ]
+
+
+def _tick(x: float, y: float) -> h.Element:
+    return line(x - 4.0, y + 4.0, x + 4.0, y - 4.0, ink.INK, 1.5 * ink.FINE)
+
+
+def _north(x: float, y: float, bearing: float, word: str) -> h.Element:
+    """An arrow to the north: up the slope one looks against the way the plane faces."""
+    turn = (180.0 - bearing) % 360.0
+    return h.g(class_="north", transform=f"rotate({turn:.0f} {number(x)} {number(y)})")[
+        h.path(
+            d=f"M{number(x)},{number(y - 12.0)}l5,14h-10z",
+            fill=ink.INK,
+            stroke="none",
+        ),
+        line(x, y, x, y + 13.0, ink.INK, ink.MEDIUM),
+        text_line(x, y - 15.0, word, Style(0.9 * NOTE, anchor="middle")),
+    ]
