@@ -27,6 +27,13 @@ function redraw(html) {
   for (const each of desk.querySelectorAll("[data-field]"))
     each.toggleAttribute("hx-morph-skip", typed.has(each.dataset.field));
   htmx.swap({ text: html, target: desk, swap: "innerMorph" });
+  // A field that was typed in no longer follows its attribute: it is told what stands there now.
+  for (const each of desk.querySelectorAll("[data-field]")) {
+    if (each.hasAttribute("hx-morph-skip")) continue;
+    const now = each.tagName === "SELECT"
+      ? each.querySelector("option[selected]")?.value : each.getAttribute("value");
+    if (now !== undefined && each.value !== now) each.value = now ?? "";
+  }
   document.dispatchEvent(new CustomEvent("noon:redrawn"));
 }
 

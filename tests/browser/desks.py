@@ -1,0 +1,63 @@
+"""A desk in a process of its own, to be asked, killed and started again."""
+
+from __future__ import annotations
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+from tests.house import REPOSITORY
+
+PATIENCE = 60.0
+"""[s] For the first page of a desk that starts on a busy machine."""
+
+
+def free_port() -> int:
+    """A port that nobody listens at just now."""
+    with socket.create_server(("127.0.0.1", 0)) as listener:
+        return int(listener.getsockname()[1])
+
+
+class Desk:
+    """One desk: its data stay where they are when it is killed."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.port = free_port()
+        self.process: subprocess.Popen[bytes] | None = None
+
+    @property
+    def address(self) -> str:
+        """Where its first page is."""
+        return f"http://localhost:{self.port}"
+
+    def start(self) -> None:
+        """Start it and wait until it answers."""
+        words = ["serve", "--quiet", "--port", str(self.port), "--data", str(self.folder)]
+        paths = [str(REPOSITORY / "src"), os.environ.get("PYTHONPATH", "")]
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "noonwater", *words],
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, paths))},
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
+        end = time.monotonic() + PATIENCE
+        while time.monotonic() < end:
+            try:
+                with urllib.request.urlopen(self.address, timeout=5):
+                    return
+            except (urllib.error.URLError, ConnectionError, TimeoutError):
+                assert self.process.poll() is None, "the desk has stopped"
+                time.sleep(0.1)
+        raise TimeoutError("the desk does not answer")
+
+    def kill(self) -> None:
+        """Kill it as a power cut would."""
+        if self.process is not None and self.process.poll() is None:
+            self.process.kill()
+            self.process.wait()
