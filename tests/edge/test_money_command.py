@@ -109,6 +109,28 @@ def test_a_job_without_prices_is_told_what_it_lacks(
     assert shape["result"]["against"] == []
 
 
+def test_an_own_heater_is_held_against_itself_alone(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "own.toml"
+    new_job(path, "orchard-hill")
+    heater = '\n[heater]\nkind = "gas"\nmonths = [4, 5, 6, 7, 8, 9, 10]\n'
+    path.write_text(path.read_text(encoding="utf-8") + heater, encoding="utf-8")
+    against = asked(capsys, str(path))["result"]["against"]
+    assert [each["own_heater"] for each in against] == [True, False, False]
+    own, propane = against[:2]
+    assert own["kind"] == propane["kind"] == "propane"
+    # Part of solar's heat keeps the pool above the heater's set point: less than all is saved.
+    assert 0.0 < own["energy_kWh"] < propane["energy_kWh"]
+    assert main(["money", str(path)]) == 0
+    assert "With the own heater kept at its set point" in capsys.readouterr().out
+    bare = path.read_text(encoding="utf-8").replace('kind = "propane"', 'kind = "heat pump"')
+    bare = bare.replace('price_by_volume = "2.90 USD/gal"\n', "").replace('efficiency = "82 %"', "")
+    path.write_text(bare, encoding="utf-8")
+    rules = [finding["rule"] for finding in asked(capsys, str(path))["findings"]]
+    assert "own-heater-without-price" in rules
+
+
 def test_a_new_job_gets_the_price_list_that_it_names(tmp_path: Path) -> None:
     new_job(tmp_path / "mine.toml", "orchard-hill")
     assert len(read_price_list(tmp_path / "demo-prices.csv", "USD").rows) > 30

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from noonwater.design.money_offer import OfferPrice, built_price, received, told_price
+from noonwater.design.money_own_heater import own_alternative, own_fuel
 from noonwater.design.money_ranges import believed_years, money_range
 from noonwater.design.money_savings import (
     cost_of_heat,
@@ -18,6 +19,7 @@ from noonwater.design.money_savings import (
     worth,
 )
 from noonwater.design.sure import Outcomes
+from noonwater.model.heater import Heater
 from noonwater.model.money import (
     Alternative,
     Incentive,
@@ -28,6 +30,7 @@ from noonwater.model.money import (
     Window,
 )
 from noonwater.year import parameters as at
+from tests.jobs import example_job
 
 KWH = 3.6e6
 FLAT = Money(0.2 / KWH, terms=Terms(life=10, inflation=0.0, discount_rate=0.0))
@@ -41,8 +44,8 @@ def made_up_record() -> np.ndarray:
     record[:, at.PUMP_ENERGY] = 0.1 * KWH
     record[:, at.PUMP_ENERGY_WITHOUT] = 0.05 * KWH
     record[:, at.POOL_TEMP] = 28.0
-    record[:, at.POOL_TEMP_WITHOUT] = 24.0
-    record[: 24 * 100, at.POOL_TEMP_WITHOUT] = 28.0
+    record[:, at.POOL_TEMP_HEATER_ONLY] = 24.0
+    record[: 24 * 100, at.POOL_TEMP_HEATER_ONLY] = 28.0
     return record
 
 
@@ -215,3 +218,32 @@ def test_a_belief_in_which_it_never_pays_back_opens_the_range() -> None:
     span = money_range(FLAT, (solar, believed), GAS, fuel, OfferPrice(2000.0))
     assert span.payback_low is not None
     assert span.payback_high is None
+
+
+def heated_record() -> np.ndarray:
+    """With a heater that takes 3 kWh an hour alone and 1 beside solar, half of its pump called."""
+    record = made_up_record()
+    record[:, at.HEATER_ONLY_ENERGY] = 3.0 * KWH
+    record[:, at.HEATER_ENERGY] = 1.0 * KWH
+    record[:, at.HEATER_ONLY_PUMP_ENERGY] = 0.3 * KWH
+    record[:, at.HEATER_PUMP_ENERGY] = 0.1 * KWH
+    return record
+
+
+def test_the_own_heater_s_saving_is_what_it_takes_less_beside_solar() -> None:
+    gas = own_fuel(FLAT, GAS, heated_record())
+    assert gas.energy == pytest.approx(2 * 8760 * KWH)
+    assert gas.cost == pytest.approx(2 * 8760 * 0.05 + 0.2 * 8760 * 0.2)
+    electric = own_fuel(FLAT, Alternative("electric"), heated_record())
+    assert electric.cost == pytest.approx(2.2 * 8760 * 0.2)
+    assert electric.carbon == pytest.approx(2.2 * 8760 * 0.37)
+
+
+def test_the_own_heater_is_priced_as_its_kind_and_spares_no_purchase() -> None:
+    bought = replace(GAS, installed=900.0, maintenance=50.0)
+    money = replace(FLAT, alternatives=(Alternative("heat pump"), bought))
+    job = example_job(money=money, heater=Heater("gas"))
+    assert own_alternative(job) == GAS
+    assert own_alternative(replace(job, money=FLAT)) is None
+    assert own_alternative(replace(job, heater=Heater("electric"))) == Alternative("electric")
+    assert own_alternative(replace(job, heater=Heater())) is None

@@ -59,7 +59,14 @@ def _energy(study: MoneyStudy) -> Iterator[Finding]:
             "electricity-not-told", "money.electricity", ("0", "what a kWh costs"),
             "The pump's electricity is counted as free.", "Give money.electricity.",
         )  # fmt: skip
-    if not money.alternatives:
+    heated = study.job.heater.kind == "gas"
+    if heated and not any(alternative.burns for alternative in money.alternatives):
+        yield _caution(
+            "own-heater-without-price", "money.alternatives", ("none", "gas or propane"),
+            "What solar saves of the own heater's gas can't be told in money.",
+            "Give [[money.alternatives]] with kind gas or propane and its price.",
+        )  # fmt: skip
+    if not study.against:
         yield _caution(
             "nothing-to-hold-against", "money.alternatives", ("none", "one or more"),
             "Solar is held against doing nothing alone, which costs nothing.",

@@ -23,6 +23,10 @@ CARBON_SOURCE = (
     "carbon of gas and propane 40 CFR 98 table NN-1, of electricity as told or 0.37 kg/kWh (mean of"
     " the United States, from memory)"
 )
+OWN_TERMS = (
+    "the own heater alone holds its set point in its months; beside solar it takes less, and part"
+    " of solar's heat keeps the pool warmer than that"
+)
 NAMES = {
     "gas": "a gas heater",
     "propane": "a propane heater",
@@ -157,7 +161,7 @@ def _against_row(each: Against, life: int) -> list[str]:
     worth, value = each.worth, each.worth.net_present_value
     pays = "" if value is None else _years(worth.payback_discounted, life)
     return [
-        each.alternative.kind,
+        "own heater, saved" if each.own else each.alternative.kind,
         about(each.fuel.energy / KWH),
         about(each.fuel.cost),
         about(worth.saved),
@@ -178,27 +182,32 @@ def _sentences(study: MoneyStudy) -> list[str]:
 def _sentence(each: Against, life: int, currency: str) -> str:
     """Tell an owner what solar is worth against one alternative."""
     worth, name = each.worth, NAMES[each.alternative.kind]
-    text = (
-        f"Against {name} that keeps the pool as warm, solar saves about {about(worth.saved)}"
-        f" {currency} in the first year"
-    )
+    beside = f"Against {name} that keeps the pool as warm"
+    if each.own:
+        beside = "With the own heater kept at its set point and solar ahead of it"
+    text = f"{beside}, solar saves about {about(worth.saved)} {currency} in the first year"
     if worth.net_present_value is None:
         return f"{text}; it may cost up to {about(worth.price_at_most)} {currency}."
     if worth.payback_simple is None:
         return f"{text} and does not return its price."
     spared = f", less that of {name} it spares," if each.alternative.installed else ""
+    text += f". Its price{spared} is {number(worth.payback_simple, 1)} times that. With interest"
+    text += f" and rising prices it {_comes_back(worth.payback_discounted, life)};"
     low, high = each.span.payback_low, each.span.payback_high
-    text += (
-        f". Its price{spared} is {number(worth.payback_simple, 1)} times that. With interest and"
-        f" rising prices it comes back {_after(worth.payback_discounted, life)}; in four cases of"
-        f" five {_after(low, life)} at best and {_after(high, life)} at worst."
-    )
+    if low is None:
+        text += " nor does it in four cases of five."
+    elif high is None:
+        text += f" at best after {number(low, 1)} years, at worst not within {life}."
+    else:
+        text += f" in four cases of five after {number(low, 1)} to {number(high, 1)} years."
     rate = worth.rate_of_return
     return text if rate is None else f"{text} It earns {100 * rate:.0f} % a year."
 
 
-def _after(years: float | None, life: int) -> str:
-    return f"not within {life} years" if years is None else f"after {number(years, 1)} years"
+def _comes_back(years: float | None, life: int) -> str:
+    if years is None:
+        return f"does not come back within {life} years"
+    return f"comes back after {number(years, 1)} years"
 
 
 def _terms(study: MoneyStudy) -> list[str]:
@@ -215,6 +224,7 @@ def _terms(study: MoneyStudy) -> list[str]:
         f"the pump's electricity costs {number(study.solar.pump_price * KWH, 3)} {money.currency}"
         f" a kWh on the mean",
         *(_alternative_terms(each, terms, money.currency) for each in study.against),
+        *(OWN_TERMS for each in study.against if each.own),
         "the other heater brings the heat that solar brings, hour by hour, and is never too small",
     ]
     left = [study.sure.weather_left_out and f"weather from year to year, for"
@@ -246,6 +256,11 @@ def _alternative_terms(each: Against, terms: Terms, currency: str) -> str:
 
     alternative, fuel = each.alternative, each.fuel
     price = fuel.cost / fuel.energy * KWH if fuel.energy else 0.0
+    if each.own:
+        return (
+            f"the own heater's energy at {number(price, 3)} {currency} a kWh rising by"
+            f" {_percent(energy_rise(alternative, terms))}"
+        )
     how = f"{_percent(alternative.heat_yield)} of its energy in the water"
     if alternative.kind == "heat pump":
         how = f"a COP of {alternative.heat_yield:.3g}"

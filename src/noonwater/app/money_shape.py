@@ -136,7 +136,8 @@ def _against(each: Against, life: int) -> dict[str, Any]:
     value = span.net_present_value
     return {
         "kind": each.alternative.kind,
-        "efficiency": each.alternative.heat_yield,
+        "own_heater": each.own,
+        "efficiency": None if each.own else each.alternative.heat_yield,
         "energy_kWh": each.fuel.energy / KWH,
         "energy_cost": each.fuel.cost,
         "carbon_kg": each.fuel.carbon,

@@ -25,12 +25,27 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Against:
-    """Solar held against one other way to the same warm water."""
+    """Solar held against one other way to the same warm water.
+
+    Attributes
+    ----------
+    alternative : Alternative
+        The other heater.
+    fuel : FuelYear
+        What it takes for the heat that solar brings; of the own heater what solar saves it.
+    worth : Worth
+        Of solar against it.
+    span : MoneyRange
+        How sure that is.
+    own : bool
+        Whether it is the job's own heater, alone and beside solar.
+    """
 
     alternative: Alternative
     fuel: FuelYear
     worth: Worth
     span: MoneyRange
+    own: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,7 +67,7 @@ class MoneyStudy:
     solar : SolarYear
         What solar brings and takes in a year.
     against : tuple of Against
-        In the order of the job.
+        The own heater first, where there is one with a price, then in the order of the job.
     days : int
         More at the target in the open season. [d]
     cost_of_heat : float or None
@@ -150,16 +165,19 @@ def _priced(
 def _against(
     job: Job, record: Floats, solar: SolarYear, price: OfferPrice | None, sure: Sureness
 ) -> tuple[Against, ...]:
+    from noonwater.design.money_own_heater import own_alternative, own_fuel
     from noonwater.design.money_ranges import believed_years, money_range
     from noonwater.design.money_savings import fuel_year, worth
     from noonwater.year.parameters import PUMP_ENERGY
 
     money = job.money
     believed = believed_years(solar, sure.outcomes, float(record[:, PUMP_ENERGY].sum()))
+    fuels = [(other, fuel_year(money, other, record), False) for other in money.alternatives]
+    if (own := own_alternative(job)) is not None:
+        fuels.insert(0, (own, own_fuel(money, own, record), True))
     found = []
-    for alternative in money.alternatives:
-        fuel = fuel_year(money, alternative, record)
+    for alternative, fuel, is_own in fuels:
         judged = worth(money, solar, alternative, fuel, price)
         span = money_range(money, (solar, believed), alternative, fuel, price)
-        found.append(Against(alternative, fuel, judged, span))
+        found.append(Against(alternative, fuel, judged, span, is_own))
     return tuple(found)

@@ -260,7 +260,7 @@ def _avoided(terms: Terms, alternative: Alternative, fuel: FuelYear) -> Floats:
 
 
 def days_gained(record: Floats, target: float, opens: str, closes: str) -> int:
-    """Days of the open season whose mean is at the target with solar and isn't without.
+    """Days more at the target in the open season than without solar, the heater alone where one is.
 
     Parameters
     ----------
@@ -279,6 +279,6 @@ def days_gained(record: Floats, target: float, opens: str, closes: str) -> int:
     season = season_of_step(opens, closes, 1).reshape(365, 24)[:, 0] == 1
     warm, without = (
         record[:, column].reshape(365, 24).mean(axis=1) >= target
-        for column in (at.POOL_TEMP, at.POOL_TEMP_WITHOUT)
+        for column in (at.POOL_TEMP, at.POOL_TEMP_HEATER_ONLY)
     )
     return int((warm & season).sum() - (without & season).sum())
