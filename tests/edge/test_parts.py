@@ -52,6 +52,8 @@ def test_parts_as_json(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     # Pipe, panel, and the table of supports in both warmths.
     tables = [use["table"] for use in result["leans_on"]["catalog"]]
     assert sorted(tables) == ["panel", "pipe", "support", "support"]
+    held = [p["quantity"] for p in result["parts"] if p["kind"] == "hold-down"]
+    assert 0 < result["roof_penetrations"] < sum(held)
     assert all(rule["source"] and rule["text"] for rule in rules.values())
 
 

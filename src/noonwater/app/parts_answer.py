@@ -89,6 +89,8 @@ class PartsAnswer:
 
     def to_dict(self) -> dict[str, Any]:
         """Give the list for JSON."""
+        from noonwater.design.parts_roof import roof_penetrations
+
         schedule = self.job.pad.schedule
         return {
             "job": self.job.name,
@@ -98,11 +100,14 @@ class PartsAnswer:
                 {"name": rule.name, "text": rule.text, "source": rule.source} for rule in self.rules
             ],
             "taken_as_there": THERE,
+            "roof_penetrations": roof_penetrations(self.rows),
             "leans_on": leaning_dict(self.leans_on),
         }
 
     def lines(self, system: System) -> list[str]:
         """Tell the list by group, then the rules."""
+        from noonwater.design.parts_roof import roof_penetrations
+
         marks = {rule: number for number, rule in enumerate(self.rules, start=1)}
         lines = [*finding_lines(self.findings), "", f"Parts: {self.job.name}"]
         for group, title in TITLES.items():
@@ -115,6 +120,8 @@ class PartsAnswer:
             text = f"[{mark}] {rule.text} ({rule.source})"
             lines += textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="      ")
         sources = folded("Sources", (leaning_words(self.leans_on), NAMED))
+        fixed = roof_penetrations(self.rows)
+        lines += ["", f"Fixed to the roof: {fixed} anchors, clamps and guides, besides the pipe's."]
         return [*lines, "", *textwrap.wrap(CAUTION, WIDTH), "", sources]
 
     def table(self) -> str:
