@@ -25,6 +25,8 @@ from noonwater.design.night import NIGHT_CHECKS
 from noonwater.design.traced import TRACE_CHECKS
 from noonwater.model.heater import Heater
 from noonwater.model.job import Job
+from noonwater.model.own_part import OwnPanel, SteadyTest
+from noonwater.model.pad_option import AddPart, PanelChange, RemovePart
 from noonwater.model.plant import Bank, Period, Pump
 from noonwater.year import parameters as at
 from noonwater.year.result import YearResult
@@ -113,6 +115,7 @@ TRIPS: dict[str, tuple[Job, str]] = {
         changed(pad={"breaker": "feed"}, pump={"solar_speed": 1950.0}),
         "pump.solar_speed",
     ),
+    "suction-over-rating": (changed(pad={"suction_rating": 6e-3}), "pump.priming_speed"),
     "suction-too-fast": (changed(pump={"solar_speed": 2500.0}), "pad.pipe"),
     "return-too-fast": (
         changed(pad={"pipe": 0.0508}, pump={"solar_speed": 2800.0}),
@@ -354,3 +357,51 @@ def test_a_pump_that_never_primes_is_told_once() -> None:
     faults = [finding for finding in found_before_the_year(job) if finding.severity == "fault"]
     assert [finding.rule for finding in faults] == ["start-does-not-prime"]
     assert "booster" in faults[0].remedy
+
+
+def _rules(job: Job) -> set[str]:
+    return {finding.rule for finding in found_before_the_year(job)}
+
+
+def test_edits_count_as_the_options_do() -> None:
+    removed = {
+        "filter check valve": "check-valve-after-filter",
+        "roof return check valve": "check-valve-roof-return",
+        "vacuum breaker": "breaker-missing",
+    }
+    for part, rule in removed.items():
+        assert rule in _rules(changed(pad={"edit": (RemovePart("remove", part),)}))
+    check = AddPart("add", "filter to diverter", "check valve", "own check")
+    bare = {"check_valves": ("roof return",)}
+    assert "check-valve-after-filter" in _rules(changed(pad=bare))
+    assert "check-valve-after-filter" not in _rules(changed(pad={**bare, "edit": (check,)}))
+    breaker = AddPart("add", "roof return", "vacuum breaker", "own breaker", at=0.0)
+    with_own = changed(pad={"breaker": "none", "edit": (breaker,)})
+    assert "breaker-missing" not in _rules(with_own)
+    assert flow_of(with_own).state("solar 2350 rpm").pressure_breaker is not None
+    gone = changed(TRIPS["heater-flow-low"][0], pad={"edit": (RemovePart("remove", "heater"),)})
+    assert "heater-flow-low" not in _rules(gone)
+
+
+def test_own_panels_and_panels_of_another_kind_are_known_to_every_check() -> None:
+    test = SteadyTest("steady", 0.88, 0.02, 12.5, 2.6)
+    own = OwnPanel("own", 1.2192, 3.6576, test, like="tube 4x12")
+    banks = tuple(replace(bank, panel="own") for bank in GOOD.array.banks)
+    assert _rules(replace(changed(array={"banks": banks}), own_panel=(own,))) == set()
+    long = replace(GOOD.array.banks[0], changed=(PanelChange(2, panel="long"),))
+    job = replace(with_banks(long), own_panel=(replace(own, name="long", length=6.0),))
+    assert "panels-longer-than-roof" in _rules(job)
+
+
+def test_watts_are_held_against_the_panels_that_are_there() -> None:
+    gone = tuple(PanelChange(number, left_out=True) for number in range(3, 7))
+    banks = tuple(replace(bank, changed=gone) for bank in GOOD.array.banks)
+    whole, few = (
+        next(f for f in found_before_the_year(job) if f.rule == "power-high")
+        for job in (
+            changed(pump={"solar_speed": 3400.0, "priming_speed": 3450.0}),
+            changed(array={"banks": banks}, pump={"solar_speed": 3400.0, "priming_speed": 3450.0}),
+        )
+    )
+    watts = [float(found.limit.split()[0].replace(",", "")) for found in (whole, few)]
+    assert watts[1] == pytest.approx(watts[0] / 3.0, rel=0.01)

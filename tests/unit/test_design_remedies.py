@@ -216,3 +216,24 @@ def test_a_second_row_is_entered_at_its_height() -> None:
 def test_a_pump_of_one_speed_has_one_speed() -> None:
     assert speeds_of(replace(GOOD, pump=Pump("single small", ONE_SPEED))) == [3450.0]
     assert speeds_of(GOOD)[0] == 450.0 and speeds_of(GOOD)[-1] == 3450.0
+
+
+def test_no_remedy_goes_beyond_the_suction_covers() -> None:
+    slow = {"solar_speed": 2000.0}
+    free = _remedy(changed(pump=slow), "breaker-draws-air")
+    assert "Run solar at" in free
+    speed = _number(r"Run solar at (\d+) rpm", free)
+    needed = flow_of(changed(pump={"solar_speed": speed})).state(f"solar {speed:.0f} rpm").flow
+    enough = changed(pad={"suction_rating": needed * 1.001}, pump=slow)
+    assert _number(r"Run solar at (\d+) rpm", _remedy(enough, "breaker-draws-air")) == speed
+    tight = changed(pad={"suction_rating": needed * 0.98}, pump=slow)
+    assert "Run solar at" not in _remedy(tight, "breaker-draws-air").split(", pad.breaker")[0]
+
+
+def test_the_speed_that_the_covers_bear() -> None:
+    job = changed(pad={"suction_rating": 5e-3})
+    most = _number(r"at (\d+) rpm or less", _remedy(job, "suction-over-rating"))
+    primed = {"solar_speed": most, "priming_speed": most}
+    assert _found(changed(job, pump=primed), "suction-over-rating") is None
+    faster = {"solar_speed": most + 10.0, "priming_speed": most + 10.0}
+    assert _found(changed(job, pump=faster), "suction-over-rating") is not None

@@ -209,3 +209,10 @@ def test_momentum_factors_beyond_what_was_tried_are_refused():
     assert Settings(theta_dividing=0.8, theta_combining=2.2).tees
     with pytest.raises(ValueError, match=r"theta_combining is 3; allowed: 0, or 2 to 2\.2"):
         Settings(theta_combining=3.0)
+
+
+def test_a_dry_breaker_has_no_pressure():
+    job = example_job()
+    drained = replace(job, pad=replace(job.pad, drains=("feed", "roof return")))
+    for state in solve_flow(drained).states:
+        assert (state.pressure_breaker is None) == (state.breaker == "dry"), state.name

@@ -124,6 +124,7 @@ def _cost_lines(change: Without, system: System) -> list[str]:
     from noonwater.core.units import unit_label
 
     lines = []
+    verb = "gives" if change.part.facts.driven else "costs"
     for cost in change.cost:
         if cost.head < LEAST_HEAD or cost.array_with > 0.0 >= cost.array_without:
             continue
@@ -138,7 +139,7 @@ def _cost_lines(change: Without, system: System) -> list[str]:
         ]
         unit = unit_label("flow", system)
         lines.append(
-            f"  it costs {head} {unit_label('head', system)} of head in '{cost.state}': "
+            f"  it {verb} {head} {unit_label('head', system)} of head in '{cost.state}': "
             f"{flow[0]} {unit} through the pump instead of {flow[1]}"
             + (f", {array[0]} on the roof instead of {array[1]}" if cost.array_with > 0.0 else "")
         )

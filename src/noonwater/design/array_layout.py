@@ -8,6 +8,7 @@ from math import ceil, radians, sin
 from noonwater.catalog import bank_panel, panel_named
 from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, Rule, counted, percent, shown
+from noonwater.hydraulics.bank import bank_places
 from noonwater.model.job import Job
 from noonwater.model.site import Roof
 
@@ -60,9 +61,9 @@ def panels_wider_than_roof(job: Job) -> Iterator[Finding]:
     """Check that a plane's banks have room side by side along its eave, where flow takes them."""
     for number, roof in enumerate(job.roof):
         widths = {
-            i: bank.panels * panel_named(bank.panel, own=job.own_panel).width
-            for i, bank in enumerate(job.array.banks)
-            if bank.roof == roof.name
+            i: sum(kind.width for kind in place.kinds)
+            for i, place in enumerate(bank_places(job))
+            if place.bank.roof == roof.name
         }
         if sum(widths.values()) <= roof.width + CLEARANCE:
             continue
@@ -106,8 +107,15 @@ def _narrower(job: Job, roof: Roof, widest: int | None) -> str:
 def panels_longer_than_roof(job: Job) -> Iterator[Finding]:
     """Check that a plane's slope is as long as its panels."""
     for number, roof in enumerate(job.roof):
-        names = {bank.panel for bank in job.array.banks if bank.roof == roof.name}
-        longest = max((panel_named(name, own=job.own_panel).length for name in names), default=0.0)
+        longest = max(
+            (
+                place.kinds[at - 1].length
+                for place in bank_places(job)
+                if place.bank.roof == roof.name
+                for at in place.bank.numbers
+            ),
+            default=0.0,
+        )
         if longest > roof.slope_length + CLEARANCE:
             yield PANELS_LONGER_THAN_ROOF.finding(
                 f"roof[{number}].slope_length",
@@ -122,12 +130,13 @@ def panels_longer_than_roof(job: Job) -> Iterator[Finding]:
 def bank_too_long(job: Job) -> Iterator[Finding]:
     """Check how many panels share one pair of headers."""
     for i, bank in enumerate(job.array.banks):
-        if bank.panels > LONGEST_BANK:
-            parts = ceil(bank.panels / LONGEST_BANK)
-            most = ceil(bank.panels / parts)
+        panels = len(bank.numbers)
+        if panels > LONGEST_BANK:
+            parts = ceil(panels / LONGEST_BANK)
+            most = ceil(panels / parts)
             yield BANK_TOO_LONG.finding(
                 f"array.banks[{i}].panels",
-                value=counted(bank.panels, "panel"),
+                value=counted(panels, "panel"),
                 limit=counted(LONGEST_BANK, "panel"),
                 text=f"Bank {i + 1} on '{bank.roof}' hangs more panels on one pair of headers "
                 "than they feed evenly.",

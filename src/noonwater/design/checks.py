@@ -62,6 +62,7 @@ FLOW_CHECKS: dict[Rule, FlowCheck] = {
     lift.BREAKER_DRAWS_AIR: lift.breaker_draws_air,
     lift.BREAKER_MARGIN_SMALL: lift.breaker_margin_small,
     lift.ARRAY_UNDER_VACUUM: lift.array_under_vacuum,
+    velocity.SUCTION_OVER_RATING: velocity.suction_over_rating,
     velocity.SUCTION_TOO_FAST: velocity.suction_too_fast,
     velocity.RETURN_TOO_FAST: velocity.return_too_fast,
     panel_flow.PANEL_FLOW_LOW: panel_flow.panel_flow_low,

@@ -1,4 +1,4 @@
-"""Valves that the pad can't do without."""
+"""Valves that the pad can't do without, whether its options or its edits put them in."""
 
 from __future__ import annotations
 
@@ -6,7 +6,10 @@ from collections.abc import Iterator
 
 from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, Rule
+from noonwater.hydraulics.air import top_pipe
+from noonwater.hydraulics.arrangement import fill_circuit
 from noonwater.hydraulics.bank import bank_places
+from noonwater.model.circuit import Circuit, PartKind, Port
 from noonwater.model.job import Job
 
 CHECK_VALVE_AFTER_FILTER = Rule(
@@ -34,7 +37,9 @@ BREAKER_MISSING = Rule(
 
 def check_valve_after_filter(job: Job) -> Iterator[Finding]:
     """Check that water falling from the roof can't run back through the filter."""
-    if "after filter" not in job.pad.check_valves and job.pad.filter != "none":
+    circuit = fill_circuit(job)
+    filters = [part for part in circuit.of_kind("filter") if part.catalog != "none"]
+    if any(_runs_open(circuit, (part.name, "out"), "diverter") for part in filters):
         yield CHECK_VALVE_AFTER_FILTER.finding(
             "pad.check_valves",
             value="none after the filter",
@@ -48,7 +53,8 @@ def check_valve_after_filter(job: Job) -> Iterator[Finding]:
 
 def check_valve_roof_return(job: Job) -> Iterator[Finding]:
     """Check that filtered water can't climb the roof return while solar is off."""
-    if "roof return" not in job.pad.check_valves:
+    circuit = fill_circuit(job)
+    if _runs_open(circuit, top_pipe(circuit).start, "pool"):
         yield CHECK_VALVE_ROOF_RETURN.finding(
             "pad.check_valves",
             value="none on the roof return",
@@ -62,7 +68,8 @@ def check_valve_roof_return(job: Job) -> Iterator[Finding]:
 
 def breaker_missing(job: Job) -> Iterator[Finding]:
     """Check that an array above the water can drain when the pump stops."""
-    if job.pad.breaker == "none" and max(place.top for place in bank_places(job)) > 0.0:
+    breakers = fill_circuit(job).of_kind("vacuum breaker")
+    if not breakers and max(place.top for place in bank_places(job)) > 0.0:
         yield BREAKER_MISSING.finding(
             "pad.breaker",
             value="none",
@@ -71,3 +78,21 @@ def breaker_missing(job: Job) -> Iterator[Finding]:
             "stands in it through hot days and cold nights, and the panels hang under vacuum.",
             remedy='Put one at the array\'s high corner: pad.breaker = "high return".',
         )
+
+
+def _runs_open(circuit: Circuit, start: Port, to: PartKind) -> bool:
+    """Whether the run from a port on ends at a part of a kind, or a joint, with no check valve."""
+    kinds = {part.name: part for part in circuit.parts}
+    onward = {pipe.start: pipe for pipe in circuit.pipes}
+    port = start
+    for _ in circuit.pipes:
+        pipe = onward.get(port)
+        if pipe is None:
+            return True
+        part = kinds[pipe.stop[0]]
+        if part.kind == "check valve":
+            return False
+        if part.kind == to or (part.kind == "tee" and pipe.stop[1] == "branch"):
+            return True
+        port = (part.name, "run out" if part.kind == "tee" else part.ports[-1])
+    return True

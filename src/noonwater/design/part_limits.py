@@ -49,28 +49,30 @@ def panel_pressure_high(job: Job, flow: FlowResult) -> Iterator[Finding]:
     if state is None:
         return
     start = state.name.startswith("priming")
-    speed = greatest_speed(job, True, bearable, runs_without_air, flow.temp_water)
+    speed = greatest_speed(job, state.solar, bearable, runs_without_air, flow.temp_water)
     opening = narrowest_bypass(job, state.rpm, bearable, runs_without_air, flow.temp_water)
     remedy = "Take panels that bear more, a weaker pump, or panels that lie higher."
     if speed is not None:
-        remedy = f"{'Prime' if start else 'Run solar'} at {rpm(speed)} or less."
+        what = "Prime" if start else "Run solar" if state.solar else "Run the filter"
+        remedy = f"{what} at {rpm(speed)} or less."
     elif opening is not None:
         remedy = f"Open the bypass to {shown(job, opening, 'share', 0)}."
     yield PANEL_PRESSURE_HIGH.finding(
         speed_field(job, state),
         value=f"{shown(job, state.pressure_array_high or 0.0, 'pressure')} at {rpm(state.rpm)}",
         limit=shown(job, most, "pressure"),
-        text=f"The panels get more pressure {'at a start' if start else 'while solar runs'} than "
-        "they bear, and bear less still when they are hot.",
+        text=f"The panels get more pressure {'at a start' if start else 'while the pump runs'} "
+        "than they bear, and bear less still when they are hot.",
         remedy=remedy,
     )
 
 
 def heater_flow_low(job: Job, flow: FlowResult) -> Iterator[Finding]:
     """Check the heater's flow whenever the pump runs; one finding, for the slowest state."""
-    heater = heater_named(job.pad.heater)
-    if heater.name == "none":
+    heaters = [heater_named(part.catalog) for part in flow.circuit.of_kind("heater")]
+    if not heaters:
         return
+    heater = max(heaters, key=lambda row: row.flow_min)
     starved = [
         state
         for state in flow.states

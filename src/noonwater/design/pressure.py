@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from noonwater.catalog import filter_named, panel_named, pipe_named, pipe_pressure_max
+from noonwater.catalog import bank_panel, filter_named, pipe_named, pipe_pressure_max
 from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, OURS, Rule, rpm, shown
 from noonwater.hydraulics.flow import FlowResult
@@ -104,7 +104,7 @@ def filter_rate_high(job: Job, flow: FlowResult) -> Iterator[Finding]:
 
 def power_high(job: Job, flow: FlowResult) -> Iterator[Finding]:
     """Check the pump's watts against the panels that they serve."""
-    area = sum(bank.panels * panel_named(bank.panel).area for bank in job.array.banks)
+    area = sum(len(bank.numbers) * bank_panel(bank, job.own_panel).area for bank in job.array.banks)
     running = [
         state for state in flow.states if state.solar and not state.name.startswith("priming")
     ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from math import ceil, floor
 
 from noonwater.catalog import pump_named
@@ -38,9 +39,13 @@ def least_speed(job: Job, solar: bool, good: Good, temp_water: float) -> float |
     Returns
     -------
     float or None
-        A multiple of `SPEED_STEP`, or the pump's highest. None where that isn't good either. [rpm]
+        A multiple of `SPEED_STEP`, or the pump's highest. None where that isn't good either, or
+        where it takes more flow than the suction covers are rated for. [rpm]
     """
-    return _edge(speeds_of(job), _judge(job, solar, good, temp_water))
+    speed = _edge(speeds_of(job), _judge(job, solar, good, temp_water))
+    if speed is None or job.pad.suction_rating is None:
+        return speed
+    return speed if _judge(job, solar, partial(covers_bear, job), temp_water)(speed) else None
 
 
 def greatest_speed(
@@ -75,6 +80,25 @@ def greatest_speed(
 def runs_without_air(state: StateFlow) -> bool:
     """Say whether a state primes and draws no air; True where the array is off."""
     return state.primes and state.breaker != "open"
+
+
+def covers_bear(job: Job, state: StateFlow) -> bool:
+    """Say whether the pool's suction covers are rated for a state's flow, where a rating is told.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    state : StateFlow
+        One of its states; a spa draws through covers of its own.
+
+    Returns
+    -------
+    bool
+        No remedy recommends a speed beyond it.
+    """
+    rating = job.pad.suction_rating
+    return rating is None or state.flow <= rating or state.name.startswith("spa")
 
 
 def widest_bypass(job: Job, speed: float, good: Good, temp_water: float) -> float | None:
@@ -153,7 +177,8 @@ def narrowest_bypass(
     above = [opening for opening in openings if opening > job.pad.bypass_open]
     opening = _edge(above, _with_bypass(job, _solved_well(speed, small, temp_water)))
     works_at = _with_bypass(job, _solved_well(speed, works, temp_water))
-    if opening is None or not works_at(opening):
+    borne = _with_bypass(job, _solved_well(speed, partial(covers_bear, job), temp_water))
+    if opening is None or not (works_at(opening) and borne(opening)):
         return None
     return opening
 

@@ -9,7 +9,9 @@ from noonwater.core.finding import Finding
 from noonwater.design.rule import SUCTION_CAUTION, Rule, rpm, shown
 from noonwater.design.search import (
     bypass_words,
+    covers_bear,
     priming_of,
+    solved,
     speed_field,
     speeds_of,
     widest_bypass_where,
@@ -73,10 +75,14 @@ def dirty_filter_does_not_prime(job: Job, flow: FlowResult) -> Iterator[Finding]
 
 
 def speed_set(job: Job, least: float | None) -> float | None:
-    """Least speed that the pump can be set to and that is no less than one found. [rpm]."""
+    """Least speed to set, no less than one found, that the suction covers bear. [rpm]."""
     if least is None:
         return None
-    return next((speed for speed in speeds_of(job) if speed >= least), None)
+    speed = next((speed for speed in speeds_of(job) if speed >= least), None)
+    if speed is None or job.pad.suction_rating is None:
+        return speed
+    state = solved(job, speed, True, job.pool.target)
+    return speed if state is not None and covers_bear(job, state) else None
 
 
 def _failing(job: Job, flow: FlowResult, filter_load: float) -> Iterator[tuple[str, Start]]:
@@ -158,7 +164,9 @@ def _starts(job: Job, flow: FlowResult, start: Start, speed: float) -> bool:
     """Whether a job like it starts into the same state at another speed."""
     purpose: Purpose = "clean" if "clean" in start.state else "filter"
     loop = loop_of(job, fill_circuit(job), flow.temp_water, flow.settings)
-    return carries_air(loop, state_at(job, speed, True, purpose))
+    state = solved(job, speed, True, flow.temp_water)
+    borne = state is not None and covers_bear(job, state)
+    return borne and carries_air(loop, state_at(job, speed, True, purpose))
 
 
 def reach_of(job: Job, speed: float) -> float:

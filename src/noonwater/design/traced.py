@@ -72,15 +72,18 @@ def media_to_pool(job: Job, trace: Trace) -> Iterator[Finding]:
 
 def pump_without_way(_: Job, trace: Trace) -> Iterator[Finding]:
     """Check that no state of the job runs a pump against a shut valve."""
+    stuck: dict[str, list[str]] = {}
     for dead in trace.deadheads:
         if dead.state and dead.reason == "no way":
-            yield PUMP_WITHOUT_WAY.finding(
-                "pad.edit",
-                value=f"{dead.pump} has no way in state '{dead.state}'",
-                limit="a way from open water to open water",
-                text="The pump runs against a shut valve: it heats its water and its seal.",
-                remedy="Open a way in that state, or let the pump stand.",
-            )
+            stuck.setdefault(dead.pump, []).append(f"'{dead.state}'")
+    for pump, states in stuck.items():
+        yield PUMP_WITHOUT_WAY.finding(
+            "pad.edit",
+            value=f"{pump} has no way in {', '.join(states)}",
+            limit="a way from open water to open water",
+            text="The pump runs against a shut valve: it heats its water and its seal.",
+            remedy="Open a way in that state, or let the pump stand.",
+        )
 
 
 def array_shut_in(job: Job, trace: Trace) -> Iterator[Finding]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from noonwater.catalog import pipe_named, pipes
 from noonwater.core.finding import Finding
 from noonwater.design.rule import SUCTION_CAUTION, Rule, rpm, shown
-from noonwater.design.search import greatest_speed, runs_without_air
+from noonwater.design.search import covers_bear, greatest_speed, runs_without_air, speed_field
 from noonwater.hydraulics.flow import FlowResult, PipeVelocity, StateFlow
 from noonwater.model.job import Job
 
@@ -35,6 +35,38 @@ RETURN_TOO_FAST = Rule(
     source=SOURCE,
     remedy="larger pipe or a lower speed",
 )
+SUCTION_OVER_RATING = Rule(
+    "suction-over-rating",
+    "fault",
+    limit="no more flow than the suction covers are rated for, a start counted as well",
+    source="the covers' rating, as the job tells it",
+    remedy="run slower: a cover that draws too hard holds hair and limbs",
+)
+
+
+def suction_over_rating(job: Job, flow: FlowResult) -> Iterator[Finding]:
+    """Check the flow through the suction covers, where the survey gives their rating."""
+    rating = job.pad.suction_rating
+    over = [state for state in flow.states if not covers_bear(job, state)]
+    state = max(over, key=lambda state: state.flow, default=None)
+    if rating is None or state is None:
+        return
+
+    def within(tried: StateFlow) -> bool:
+        return tried.flow <= rating
+
+    speed = greatest_speed(job, state.solar, within, runs_without_air, flow.temp_water)
+    remedy = "Take a smaller pump, or have a licensed contractor fit covers of a higher rating."
+    if speed is not None:
+        remedy = f"Run it at {rpm(speed)} or less."
+    yield SUCTION_OVER_RATING.finding(
+        speed_field(job, state),
+        value=f"{shown(job, state.flow, 'flow')} at {rpm(state.rpm)}",
+        limit=f"{shown(job, rating, 'flow')} or less",
+        text="More water goes through the suction covers than they are rated for: they can hold a "
+        "bather under water.",
+        remedy=remedy,
+    )
 
 
 def suction_too_fast(job: Job, flow: FlowResult) -> Iterator[Finding]:

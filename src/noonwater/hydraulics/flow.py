@@ -67,7 +67,7 @@ class StateFlow:
     array_flow : float
         Through all panels. [m³/s]
     heater_flow : float
-        Through the heater; 0 where there is none. [m³/s]
+        Through the heater, of several the least; 0 where there is none. [m³/s]
     head : float
         Of the pump. [m]
     power : float
@@ -296,7 +296,7 @@ def _describe(
         solar=state.solar,
         flow=flow,
         array_flow=sum(banks),
-        heater_flow=sum(solution.flow_in(name) for name in heaters),
+        heater_flow=min((abs(solution.flow_in(name)) for name in heaters), default=0.0),
         head=head,
         power=power,
         breaker=breaker,
@@ -307,7 +307,8 @@ def _describe(
         pressure_filter=standing if at_filter is None else at_filter,
         pressure_array_high=max(headers) if headers else None,
         pressure_array_low=min(headers) if headers else None,
-        pressure_breaker=_pressure(solution, water, ("vacuum breaker", "in")),
+        # Above the water that stands there the solver's head is no pressure.
+        pressure_breaker=None if breaker == "dry" else _breaker_pressure(circuit, solution, water),
         velocities=_velocities(circuit, solution),
         check_valves=_check_valves(circuit, solution),
         residual=solution.residual,
@@ -347,6 +348,13 @@ def _check_valves(circuit: Circuit, solution: Solution) -> tuple[CheckValve, ...
 def _pressure(solution: Solution, water: Water, port: Port) -> float | None:
     head = solution.pressure_head(port)
     return None if head is None else water.density * GRAVITY * head
+
+
+def _breaker_pressure(circuit: Circuit, solution: Solution, water: Water) -> float | None:
+    breakers = circuit.of_kind("vacuum breaker")
+    return (
+        _pressure(solution, water, (breakers[0].name, breakers[0].ports[0])) if breakers else None
+    )
 
 
 def _panel_flows(circuit: Circuit, solution: Solution) -> tuple[tuple[float, ...], ...]:

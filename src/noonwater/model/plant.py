@@ -135,6 +135,13 @@ class Pad:
     straight_before_pump: (
         Annotated[float, Quantity("length", "straight pipe right before the pump", 0, 10)] | None
     ) = None
+    suction_rating: (
+        Annotated[
+            float,
+            Quantity("flow", "that the suction covers are rated for", 1e-4, 0.1),
+        ]
+        | None
+    ) = None
     filter_to_heater: (
         Annotated[float, Quantity("length", "pipe between filter and heater", 0, 50)] | None
     ) = None
