@@ -5,13 +5,14 @@ from __future__ import annotations
 import numpy as np
 
 from noonwater.year.parameters import (
+    POOLS,
     ArrayFigures,
     ControlFigures,
     Drivers,
     Inputs,
     PoolFigures,
 )
-from noonwater.year.water_drivers import NO_HEATER, bare_water
+from noonwater.year.water_drivers import NO_HEATER, HeaterFigures, bare_water
 
 STEPS = 105_120
 
@@ -70,4 +71,63 @@ def made_inputs() -> Inputs:
         water=bare_water(temp_air),
         heater=NO_HEATER,
         twins=np.array([1, 1, 0, 0], dtype=np.int8),
+    )
+
+
+def with_terms(inputs: Inputs, **pool: float) -> Inputs:
+    """Everything that comes to the water: ground, rain, mains, bathers, falls, heat of the pump."""
+    steps = len(inputs.drivers.temp_air)
+    hour = np.arange(steps) / 12.0 % 24.0
+    there = (hour >= 14.0) & (hour < 16.0)
+    return inputs._replace(
+        pool=inputs.pool._replace(
+            ground_loss=2.5,
+            refill=4180.0 / 2.44e6,
+            pump_heat=0.75,
+            cover_evaporation=0.05,
+            cover_sun=0.85,
+            cover_resistance=0.05,
+            **pool,
+        ),
+        drivers=inputs.drivers._replace(
+            covered=((hour >= 20.0) | (hour < 8.0)).astype(np.int8),
+        ),
+        water=inputs.water._replace(
+            activity=np.where(there, 1.5, 1.0),
+            falling=np.where((hour >= 10.0) & (hour < 18.0), 0.01, 0.0),
+            ground_gain=np.full(steps, 40.0),
+            rain_gain=np.full(steps, 2.4),
+            rain_flow=np.full(steps, 0.16),
+            rain_heat=np.full(steps, 90.0),
+            splash=np.where(there, 5.0, 0.0),
+            temp_mains=np.full(steps, 14.0),
+            bathers=np.where(there, 30.0, 0.0),
+        ),
+        twins=np.ones(POOLS, dtype=np.int8),
+    )
+
+
+def with_heater(inputs: Inputs, target: float, power: float, lead: float) -> Inputs:
+    """A heater from six in the morning on that needs a fifth of what it gives."""
+    steps = len(inputs.drivers.temp_air)
+    hour = np.arange(steps) / 12.0 % 24.0
+    return inputs._replace(
+        heater=HeaterFigures(target, 0.0, lead, 300.0),
+        water=inputs.water._replace(
+            heater_power=np.where(hour >= 6.0, power, 0.0), heater_need=np.full(steps, 0.2)
+        ),
+    )
+
+
+def with_spa(inputs: Inputs) -> Inputs:
+    """A spa for two hours each evening, whose water is the pool's between them."""
+    hour = np.arange(len(inputs.drivers.temp_air)) / 12.0 % 24.0
+    return inputs._replace(
+        pool=inputs.pool._replace(
+            spa_area=5.0, spa_capacity=4.5 * 4.16e6, spa_target=38.0, spa_heated=True
+        ),
+        water=inputs.water._replace(
+            spa_in_use=((hour >= 18.0) & (hour < 20.0)).astype(np.int8),
+            spa_loss=np.where((hour >= 18.0) & (hour < 20.0), 4e3, 0.0),
+        ),
     )

@@ -15,8 +15,7 @@ from bench.fine import fine_run
 from noonwater.year import parameters as at
 from noonwater.year.parameters import Inputs, resting_state
 from noonwater.year.run import run
-from noonwater.year.water_drivers import HeaterFigures
-from tests.years import made_inputs
+from tests.years import made_inputs, with_heater, with_spa, with_terms
 
 PER_DAY = 288
 
@@ -105,80 +104,22 @@ def test_three_days_of_controls_and_sensors(case: str) -> None:
     assert _compared(inputs, first_day, pool)[:, column].sum() > 0.0
 
 
-def _with_terms(inputs: Inputs, **pool: float) -> Inputs:
-    """Everything that comes to the water: ground, rain, mains, bathers, falls, heat of the pump."""
-    steps = len(inputs.drivers.temp_air)
-    hour = np.arange(steps) / 12.0 % 24.0
-    there = (hour >= 14.0) & (hour < 16.0)
-    return inputs._replace(
-        pool=inputs.pool._replace(
-            ground_loss=2.5,
-            refill=4180.0 / 2.44e6,
-            pump_heat=0.75,
-            cover_evaporation=0.05,
-            cover_sun=0.85,
-            cover_resistance=0.05,
-            **pool,
-        ),
-        drivers=inputs.drivers._replace(
-            covered=((hour >= 20.0) | (hour < 8.0)).astype(np.int8),
-            cooling=inputs.drivers.cooling,
-        ),
-        water=inputs.water._replace(
-            activity=np.where(there, 1.5, 1.0),
-            falling=np.where((hour >= 10.0) & (hour < 18.0), 0.01, 0.0),
-            ground_gain=np.full(steps, 40.0),
-            rain_gain=np.full(steps, 2.4),
-            rain_flow=np.full(steps, 0.16),
-            rain_heat=np.full(steps, 90.0),
-            splash=np.where(there, 5.0, 0.0),
-            temp_mains=np.full(steps, 14.0),
-            bathers=np.where(there, 30.0, 0.0),
-        ),
-        twins=np.ones(at.POOLS, dtype=np.int8),
-    )
-
-
-def _with_heater(inputs: Inputs, target: float, power: float, lead: float) -> Inputs:
-    steps = len(inputs.drivers.temp_air)
-    hour = np.arange(steps) / 12.0 % 24.0
-    return inputs._replace(
-        heater=HeaterFigures(target, 0.0, lead, 300.0),
-        water=inputs.water._replace(
-            heater_power=np.where(hour >= 6.0, power, 0.0), heater_need=np.full(steps, 0.2)
-        ),
-    )
-
-
-def _with_spa(inputs: Inputs) -> Inputs:
-    hour = np.arange(len(inputs.drivers.temp_air)) / 12.0 % 24.0
-    return inputs._replace(
-        pool=inputs.pool._replace(
-            spa_area=5.0, spa_capacity=4.5 * 4.16e6, spa_target=38.0, spa_heated=True
-        ),
-        water=inputs.water._replace(
-            spa_in_use=((hour >= 18.0) & (hour < 20.0)).astype(np.int8),
-            spa_loss=np.where((hour >= 18.0) & (hour < 20.0), 4e3, 0.0),
-        ),
-    )
-
-
 def _pools() -> dict[str, tuple[Inputs, int, float, int]]:
-    terms = _with_terms(made_inputs())
+    terms = with_terms(made_inputs())
     return {
         "terms in winter": (terms, 20, 14.0, at.SOLAR_HEAT),
         "terms in spring": (terms, 110, 24.0, at.MADE_UP_FLOW),
-        "a hall": (_with_terms(made_inputs(), coefficient_hall=0.05), 110, 24.0, at.EVAPORATION),
-        "a small heater": (_with_heater(terms, 27.0, 8e3, 1.0), 110, 24.0, at.HEATER_HEAT),
-        "a large heater": (_with_heater(terms, 27.0, 1e8, 0.5), 110, 26.0, at.HEATER_HEAT),
+        "a hall": (with_terms(made_inputs(), coefficient_hall=0.05), 110, 24.0, at.EVAPORATION),
+        "a small heater": (with_heater(terms, 27.0, 8e3, 1.0), 110, 24.0, at.HEATER_HEAT),
+        "a large heater": (with_heater(terms, 27.0, 1e8, 0.5), 110, 26.0, at.HEATER_HEAT),
         "a heater over solar": (
-            _with_heater(terms, 29.5, 2e4, 2.0),
+            with_heater(terms, 29.5, 2e4, 2.0),
             180,
             28.0,
             at.HEATER_ONLY_HEAT,
         ),
         "a spa that spills": (
-            _with_spa(_with_heater(terms, 26.0, 2e4, 1.0)),
+            with_spa(with_heater(terms, 26.0, 2e4, 1.0)),
             110,
             25.0,
             at.SPA_HEAT,
@@ -200,7 +141,7 @@ def test_three_days_of_four_pools_with_all_that_comes_to_them(case: str) -> None
 )
 def test_two_weeks_that_the_target_limits(first_day: int, pool: float, terms: bool) -> None:
     """Each day ends at the target, where a decision at a step's start would always come late."""
-    inputs = _with_terms(made_inputs()) if terms else made_inputs()
+    inputs = with_terms(made_inputs()) if terms else made_inputs()
     record = _compared(inputs, first_day, pool, days=14)
     assert record[:, at.STARTS].sum() > 7.0
 

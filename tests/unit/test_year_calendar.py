@@ -8,6 +8,7 @@ from noonwater.model.plant import Period
 from noonwater.model.pool import Cover
 from noonwater.year.calendar import (
     covered_in_step,
+    forgotten_days,
     month_of_step,
     period_of_step,
     season_of_step,
@@ -51,3 +52,24 @@ def test_months_have_their_days() -> None:
         np.bincount(month_of_step(1))
         == 24 * np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
     ).all()
+
+
+def test_a_cover_only_when_the_evening_is_cold() -> None:
+    air = np.repeat(np.where(np.arange(365) % 2 == 0, 10.0, 25.0), 24)
+    cover = Cover("bubble", "20:00", "08:00", only_below=15.0)
+    on = covered_in_step(cover, 1, air).reshape(365, 24)
+    assert on[2, 20:].all()
+    assert on[3, :8].all(), "the night that began on a cold evening"
+    assert not on[3, 20:].any()
+    assert not on[4, :8].any()
+
+
+def test_forgotten_one_day_in_so_many() -> None:
+    days = forgotten_days(10)
+    assert len(days) in (36, 37)
+    assert (np.bincount(days // 10, minlength=37) <= 1).all()
+    assert forgotten_days(10).tolist() == days.tolist()
+    assert len(forgotten_days(0)) == len(forgotten_days(None)) == 0
+    every = covered_in_step(Cover("bubble"), 1)
+    some = covered_in_step(Cover("bubble", forgotten=10), 1)
+    assert 0.88 < some.sum() / every.sum() < 0.92

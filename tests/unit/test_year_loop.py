@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 
 from noonwater.year import parameters as at
 from noonwater.year.array import heat_held, start_solar, stop_solar
 from noonwater.year.loop import run_steps
-from noonwater.year.parameters import Inputs, resting_state
+from noonwater.year.parameters import Inputs, only_designed, resting_state
 from noonwater.year.run import STRETCH_DAYS, days_to_target, drift, run, settled_year
-from tests.years import made_inputs
+from tests.years import made_inputs, with_heater, with_spa, with_terms
 
 STEPS_PER_DAY = 288
 
@@ -20,7 +22,14 @@ def inputs() -> Inputs:
     return made_inputs()
 
 
-def test_uncompiled_lines_give_the_same_two_days(inputs: Inputs) -> None:
+def everything() -> Inputs:
+    """Four pools, all that comes to them, a heater and a spa."""
+    return with_spa(with_heater(with_terms(made_inputs()), 27.0, 8e3, 1.0))
+
+
+@pytest.mark.parametrize("made", [made_inputs, everything])
+def test_uncompiled_lines_give_the_same_two_days(made: Callable[[], Inputs]) -> None:
+    inputs = made()
     start = resting_state(22.0, 18.0, 2)
     compiled = run(inputs, start, 100 * STEPS_PER_DAY, 2 * STEPS_PER_DAY)
     state, record, ledger = start.copy(), np.zeros((48, at.RECORD)), np.zeros(at.LEDGER)
@@ -31,9 +40,10 @@ def test_uncompiled_lines_give_the_same_two_days(inputs: Inputs) -> None:
     assert compiled.record[:, at.SOLAR_HEAT].sum() > 0.0
 
 
-def test_heat_balance_closes_and_the_year_meets_itself(inputs: Inputs) -> None:
-    year = settled_year(inputs)
-    assert year.closure < 1e-6
+@pytest.mark.parametrize("made", [made_inputs, everything])
+def test_heat_balance_closes_and_the_year_meets_itself(made: Callable[[], Inputs]) -> None:
+    year = settled_year(made())
+    assert year.closure < 1e-12
     assert drift(year) <= 0.01
     assert year.ledger[at.DELIVERED] == pytest.approx(year.record[:, at.SOLAR_HEAT].sum(), rel=1e-9)
 
@@ -80,6 +90,24 @@ def test_a_pool_below_freezing_shows_ice_not_supercooled_water(inputs: Inputs) -
     )
     assert end.record[:, at.POOL_TEMP].min() == 0.0
     assert end.end[at.WITHOUT] < 0.0, "the heat state counts the ice"
+
+
+def test_a_month_has_its_ledger_and_all_of_them_the_year(inputs: Inputs) -> None:
+    year = settled_year(inputs)
+    month = run(inputs, year.start, 0, 31 * STEPS_PER_DAY)
+    np.testing.assert_allclose(year.ledgers[0], month.ledger, rtol=1e-12)
+    np.testing.assert_allclose(year.ledgers.sum(axis=0), year.ledger, rtol=1e-12)
+    assert year.ledgers.shape == (12, at.LEDGER)
+
+
+def test_twins_leave_the_designed_pool_alone() -> None:
+    inputs, start = everything(), resting_state(22.0, 18.0, 2)
+    whole = run(inputs, start, 100 * STEPS_PER_DAY, 2 * STEPS_PER_DAY)
+    alone = run(
+        inputs._replace(twins=only_designed()), start, 100 * STEPS_PER_DAY, 2 * STEPS_PER_DAY
+    )
+    np.testing.assert_array_equal(whole.record[:, at.POOL_TEMP], alone.record[:, at.POOL_TEMP])
+    assert alone.end[at.WITHOUT] == start[at.WITHOUT] != whole.end[at.WITHOUT]
 
 
 def test_valve_travel_and_filling_cost_flow_time(inputs: Inputs) -> None:

@@ -70,7 +70,8 @@ def prepare(job: Job, around: Surroundings, flows: PeriodFlows) -> Inputs:
     """
     sensor = _sensor(job, around)
     drivers = _drivers(job, around, sensor)
-    called = float(flows.power_filter.min())
+    # Rows behind the program's are not periods: circulation against frost filters nothing.
+    called = float(flows.power_filter[: len(job.pump.program)].min())
     pool, water, heater = water_terms(job, around, drivers, _pool(job), called)
     return Inputs(
         drivers=drivers,
