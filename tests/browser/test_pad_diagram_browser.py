@@ -42,24 +42,24 @@ MEASURE = """faces => {
               top: base - 0.74 * size, bottom: base + 0.22 * size};
     }).filter(t => t.right > t.left);
   };
-  const points = [];
+  const pieces = [];
   for (const path of svg.querySelectorAll('path.pipe')) {
-    const length = path.getTotalLength();
-    for (let d = 0; d <= length; d += 3) {
-      const p = path.getPointAtLength(d);
-      points.push([p.x, p.y, path.parentNode.dataset.part || '']);
+    const steps = path.getAttribute('d').match(/-?\\d*\\.?\\d+/g).map(Number);
+    let [x, y] = steps;
+    for (let i = 2; i < steps.length; i += 2) {
+      const from = [x, y];
+      x += steps[i]; y += steps[i + 1];
+      pieces.push([...from, x, y, path.parentNode.dataset.part || '']);
     }
   }
   for (const l of svg.querySelectorAll('.ground > line')) {
-    const n = 400, x1 = +l.getAttribute('x1'), x2 = +l.getAttribute('x2');
-    for (let i = 0; i <= n; i++) {
-      points.push([x1 + i * (x2 - x1) / n, +l.getAttribute('y1'), 'border']);
-    }
+    const at = name => +l.getAttribute(name);
+    pieces.push([at('x1'), at('y1'), at('x2'), at('y2'), 'border']);
   }
   const symbols = [...svg.querySelectorAll('.part > .symbol, .bank, .balloon circle, .arrow')]
     .map(e => ({name: e.closest('[data-part]')?.dataset.part || e.getAttribute('class') || 'circle',
                 kind: e.getAttribute('class') || e.tagName, ...box(e)}));
-  return faces.map(face => ({texts: written(face), points, symbols,
+  return faces.map(face => ({texts: written(face), pieces, symbols,
                              frame: box(svg.querySelector('.frame')),
                              wide: document.documentElement.scrollWidth}));
 }"""
@@ -88,11 +88,11 @@ def pipe_through_text(found: dict) -> set[tuple[str, str]]:
 
 
 def through(found: dict, box: dict, inset: float = 0.0) -> set[str]:
-    """Names of the pipes that pass through a box."""
-    x, y = found["places"]
-    inside = (x > box["left"] + inset) & (x < box["right"] - inset)
-    inside &= (y > box["top"] + inset) & (y < box["bottom"] - inset)
-    return {found["points"][i][2] for i in np.flatnonzero(inside)}
+    """Names of the pipes that pass through a box; all their pieces are level or upright."""
+    left, top, right, bottom = found["places"]
+    inside = (right > box["left"] + inset) & (left < box["right"] - inset)
+    inside &= (bottom > box["top"] + inset) & (top < box["bottom"] - inset)
+    return {found["pieces"][i][4] for i in np.flatnonzero(inside)}
 
 
 def symbol_on_text(found: dict) -> list[tuple[str, str]]:
@@ -141,7 +141,9 @@ def waters(name: str) -> tuple[Circuit, tuple[PadWater, ...], str]:
 
 def faults(found: dict) -> dict[str, object]:
     """All that is over or outside something, by what it is."""
-    found["places"] = np.array([point[:2] for point in found["points"]]).T
+    ends = np.array([piece[:4] for piece in found["pieces"]]).reshape(-1, 2, 2)
+    assert (np.abs(np.diff(ends, axis=1)).min(axis=2) < 0.5).all()
+    found["places"] = np.concatenate([ends.min(axis=1), ends.max(axis=1)], axis=1).T
     seen = {
         "text on text": text_on_text(found),
         "pipe through text": pipe_through_text(found),

@@ -16,6 +16,8 @@ from noonwater.drawing.pad_water import PadWater, pad_waters, warmed_shares
 from noonwater.drawing.pad_words import (
     bank_holds,
     bank_words,
+    height_words,
+    heights_words,
     least_fed,
     panel_flows,
     position_words,
@@ -200,3 +202,22 @@ def test_figures_of_a_pump_that_stands_are_few() -> None:
     }
     assert "flow through the pump" not in names["off"]
     assert {"flow through the pump", "power at the wire"} <= names["solar 2400 rpm"]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "words"),
+    [
+        (3.0, 3.9, "3.0 to 3.9 m above"),
+        (-2.0, -1.1, "1.1 to 2.0 m below"),
+        (-0.5, 0.4, "0.5 m below to 0.4 m above"),
+        (0.0, 0.9, "0.0 to 0.9 m above"),
+        (-0.9, 0.0, "0.0 to 0.9 m below"),
+    ],
+)
+def test_heights_are_told_against_the_water(low: float, high: float, words: str) -> None:
+    assert heights_words(low, high, "SI").replace("\u00a0", " ") == words
+
+
+def test_a_height_below_the_water_is_told_as_such() -> None:
+    assert height_words(-1.5, "SI").replace("\u00a0", " ") == "1.5 m below"
+    assert height_words(0.3, "SI").replace("\u00a0", " ") == "0.3 m above"

@@ -103,16 +103,17 @@ def _ways(
     edges = graph.at(place.node)
     ports = graph.parts[place.node].ports
     found: dict[Edge, Way] = {}
-    if len(ports) <= 2 and place.kind != "tee":
+    if len(ports) <= 2 and not graph.parts[place.node].facts.joined:
         for edge in edges:
             last = edge.end_at(place.node)[1] == ports[-1] and len(ports) == 2
             way = place.axis if last else OPPOSITE[place.axis]
             if way not in found.values():
                 found[edge] = way
     rest = [edge for edge in edges if edge not in found]
+    shut = place.vent if place.kind == "vacuum breaker" else ""
     wishes = {edge: _wishes(graph, edge, place, places, banks) for edge in rest}
     for edge in sorted(rest, key=lambda edge: wishes[edge][1]):
-        free = [way for way in wishes[edge][0] if way not in found.values()]
+        free = [way for way in wishes[edge][0] if way not in (*found.values(), shut)]
         found[edge] = free[0] if free else wishes[edge][0][0]
     return found
 

@@ -17,7 +17,9 @@ def stacked_roof(sketch: Sketch, labels: BankLabels) -> Roof:
     pad, rails, form = sketch.pad, sketch.rails, sketch.pad.form
     region = pad.region
     names = [bank for branch in rails.banks for bank in branch.nodes if bank in sketch.graph.banks]
-    over = pad.down - 40.0
+    inside = [sketch.graph.kind(node) for node in rails.down_roof[:-1]]
+    # A breaker between two banks needs room for its number as well.
+    over = pad.down - (50.0 if "vacuum breaker" in inside else 40.0)
     same_way = _same_way(sketch)
     inner = over if same_way else pad.down
     crowded = len(names) > CROWDED

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from noonwater.core.units import System, show, unit_label
+from noonwater.core.units import System, unit_label
 from noonwater.drawing import ink
 from noonwater.drawing.lettering import Style, lines_that_fit
 from noonwater.drawing.pad_banks import CROWDED, BankLabels
@@ -13,7 +13,13 @@ from noonwater.drawing.pad_graph import PadGraph, pad_graph
 from noonwater.drawing.pad_rails import Rails, find_rails
 from noonwater.drawing.pad_sketch import PadForm, Sketch
 from noonwater.drawing.pad_water import PadWater
-from noonwater.drawing.pad_words import bank_words, node_words, valve_numbers
+from noonwater.drawing.pad_words import (
+    bank_words,
+    height_words,
+    heights_words,
+    node_words,
+    valve_numbers,
+)
 from noonwater.model.circuit import Circuit
 
 
@@ -95,12 +101,11 @@ class Subject:
             where, unit = "in" if pad.stacked else "below", unit_label("flow", self.system)
             over.append(f"{where} each bank: its number, its panels, its flow in {unit}")
         if banks:
-            low = show(min(bank.low for bank in banks), "length", self.system)
-            high = show(max(bank.high for bank in banks), "length", self.system)
-            over.append(f"array: {low} to {high} above the pool’s water")
+            ends = min(bank.low for bank in banks), max(bank.high for bank in banks)
+            over.append(f"array: {heights_words(*ends, self.system)} the pool’s water")
         pumps = [part for part in self.graph.parts.values() if part.kind == "pump"]
         under = [
-            f"pad: {show(part.elevation, 'length', self.system)} above the pool’s water"
+            f"pad: {height_words(part.elevation, self.system)} the pool’s water"
             for part in pumps[:1]
         ]
         style, room = Style(pad.form.note, ink.NOTE), pad.down - pad.up - 28.0

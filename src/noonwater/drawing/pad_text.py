@@ -70,8 +70,8 @@ def plan_texts(
         if node in sketch.places
         and (mark := balloon(free, sketch.places[node], count, form)) is not None
     ]
-    runs = _run_figures(subject, free, tracks, form)
-    branches = _branch_figures(subject, free, tracks, form)
+    runs, told = _run_figures(subject, free, tracks, form)
+    branches = _branch_figures(subject, (free, form), tracks, told)
     return [
         h.g(class_="labels")[names],
         h.g(class_="balloons")[balloons],
@@ -104,18 +104,24 @@ def write_captions(
 
 def _run_figures(
     subject: Subject, free: Free, tracks: Tracks, form: SheetFormat
-) -> list[h.Element]:
-    """Size, length and flow along the long runs."""
+) -> tuple[list[h.Element], set[str]]:
+    """Size, length and flow along the long runs; gives also the flows that are told."""
     marks: list[h.Element] = []
+    told: set[str] = set()
     for edge in sorted(_long_runs(subject), key=lambda edge: -edge.pipe.length):
         pipe, system = edge.pipe, subject.system
         size = f"{size_words(pipe.nominal)}, {show(pipe.length, 'length', system)}"
         lines = [(size, Style(form.note, ink.NOTE))]
         if subject.water.moves(pipe.name):
             lines.append(_flow_line(subject, edge, form))
-        if pipe.name in tracks:
-            marks += along(free, tracks[pipe.name], lines, form)
-    return marks
+        if pipe.name in tracks and (found := along(free, tracks[pipe.name], lines, form)):
+            marks += found
+            told.add(_flow_key(subject, edge))
+    return marks, told
+
+
+def _flow_key(subject: Subject, edge: Edge) -> str:
+    return f"{subject.water.flows.get(edge.pipe.name, 0.0):.7f}"
 
 
 def _long_runs(subject: Subject) -> list[Edge]:
@@ -130,17 +136,16 @@ def _long_runs(subject: Subject) -> list[Edge]:
 
 
 def _branch_figures(
-    subject: Subject, free: Free, tracks: Tracks, form: SheetFormat
+    subject: Subject, room: tuple[Free, SheetFormat], tracks: Tracks, told: set[str]
 ) -> list[h.Element]:
     """Flow along what leaves the rails, once for water that only goes on."""
     graph, water = subject.graph, subject.water
+    free, form = room
     marks: list[h.Element] = []
-    told = {f"{water.flows.get(edge.pipe.name, 0.0):.7f}" for edge in _long_runs(subject)}
     for branch in subject.rails.branches:
         edges = (*branch.edges, *(edge for node in branch.nodes for edge in graph.at(node)))
         for edge in edges:
-            name = edge.pipe.name
-            key = f"{water.flows.get(name, 0.0):.7f}"
+            name, key = edge.pipe.name, _flow_key(subject, edge)
             if not water.moves(name) or name not in tracks or key in told:
                 continue
             found = along(free, tracks[name], [_flow_line(subject, edge, form)], form)

@@ -202,7 +202,7 @@ def bank_words(bank: Bank, water: PadWater, system: System, *, brief: bool) -> t
     if brief:
         short = f"{in_system(total, 'flow', system):.1f}" if moving else "0"
         return Word(bank.name.rpartition(" ")[2]), Word(str(count), "note"), Word(short, "figure")
-    heights = f"{_height(bank.low, system)} to {_glued(bank.high, 'length', system)} up"
+    heights = heights_words(bank.low, bank.high, system, short=True)
     words = [Word(bank.name), Word(counted, "note"), Word(heights, "note"), Word(flow, "figure")]
     least = least_fed(bank, water)
     if least is not None:
@@ -231,8 +231,31 @@ def panel_number(bank: Bank, index: int) -> str:
     return name.removeprefix(bank.name).strip() or name
 
 
-def _height(height: float, system: System) -> str:
-    return show(height, "length", system).rpartition(" ")[0]
+def height_words(height: float, system: System) -> str:
+    """A height [m] against the pool's water: "1.0 ft above", "4.9 ft below"."""
+    return f"{_glued(abs(height), 'length', system)} {'below' if height < 0.0 else 'above'}"
+
+
+def heights_words(low: float, high: float, system: System, *, short: bool = False) -> str:
+    """Two heights against the pool's water, the nearer first.
+
+    Parameters
+    ----------
+    low, high : float
+        [m]
+    system : {"US", "SI"}
+        Units.
+    short : bool
+        Whether "up" and "down" are to do for "above" and "below".
+    """
+    above, below = ("\u00a0up", "\u00a0down") if short else (" above", " below")
+    if low < 0.0 < high:
+        ends = ((low, below), (high, above))
+        return " to ".join(f"{_glued(abs(h), 'length', system)}{word}" for h, word in ends)
+    near, far = sorted((low, high), key=abs)
+    first = show(abs(near), "length", system).rpartition(" ")[0]
+    word = below if high <= 0.0 else above
+    return f"{first} to {_glued(abs(far), 'length', system)}{word}"
 
 
 def breaker_gauge(water: PadWater) -> float | None:
