@@ -124,8 +124,8 @@ def test_few_pipes_cross(name: str, form: str) -> None:
     _, laid = layout(name, form)
     pieces = [piece for track in laid.tracks.values() for piece in pairwise(track)]
     crossings = sum(_cross(one, two) for i, one in enumerate(pieces) for two in pieces[i + 1 :])
-    # A spur to the pool crosses the rung that it cannot go round.
-    assert crossings <= 2
+    # A cleaner's line to the pool crosses the spa's: no way round.
+    assert crossings <= (name == "everything")
 
 
 def _cross(one: tuple, two: tuple) -> bool:  # type: ignore[type-arg]

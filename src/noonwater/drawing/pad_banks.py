@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from noonwater.drawing.pad_graph import Bank
@@ -92,3 +93,29 @@ def port_of(sketch: Sketch, bank: str, level: str) -> Port:
     ports = [edge.end_at(bank) for edge in sketch.graph.at(bank)]
     panel = sketch.graph.banks[bank].panels[0].name
     return next((port for port in ports if port[1] == level), (panel, level))
+
+
+def header_ends(
+    sketch: Sketch, banks: Mapping[str, BankPlace], level: str, rail: Sequence[str]
+) -> dict[str, list[tuple[float, float]]]:
+    """Ends of the banks' headers that each node of a rail joins.
+
+    Parameters
+    ----------
+    sketch : Sketch
+        What is drawn.
+    banks : mapping of str to BankPlace
+        Where they stand.
+    level : {"low", "high"}
+        Which headers.
+    rail : sequence of str
+        Nodes of one rail.
+    """
+    found: dict[str, list[tuple[float, float]]] = {}
+    for branch in sketch.rails.banks:
+        bank, _, _ = spokes_of(branch, sketch)
+        for node in (branch.start, branch.stop):
+            if node in rail and bank in banks:
+                end = banks[bank].port(port_of(sketch, bank, level))
+                found.setdefault(node, []).append(end)
+    return found

@@ -36,40 +36,51 @@ def place_pad(sketch: Sketch, foot: float, height: float) -> None:
 
 def _place_branch(sketch: Sketch, branch: Branch, foot: float) -> None:
     """Set down a rung or a spur on the pad."""
-    pad, places = sketch.pad, sketch.places
+    places = sketch.places
     if not branch.nodes or any(node in places for node in branch.nodes):
         return
-    from_down = branch.start in sketch.rails.down
-    start = places.get(branch.start)
-    stop = places.get(branch.stop)
-    inward: Way = "left" if from_down else "right"
-    if start is not None and stop is not None and start.x == stop.x:
-        middle = 0.5 * (start.y + stop.y)
-        offset = (-1.0 if from_down else 1.0) * 52.0 * pad.scale
-        axis: Way = "up" if stop.y < start.y else "down"
-        for i, node in enumerate(branch.nodes):
-            place = sketch.measured(node, axis, "left" if from_down else "right")
-            put_free(sketch, place, (start.x + offset, middle + 30.0 * i))
-        return
-    y = start.y if start is not None else foot - 40.0
-    if stop is not None and start is not None:
-        count = len(branch.nodes)
-        for i, node in enumerate(branch.nodes):
-            share = (i + 1) / (count + 1)
-            put_free(
-                sketch,
-                sketch.measured(node, inward, "under"),
-                (start.x + share * (stop.x - start.x), y),
-            )
-        return
-    if pad.stacked and start is not None and len(branch.nodes) > 1:
+    start, stop = places.get(branch.start), places.get(branch.stop)
+    if start is not None and stop is not None:
+        (_beside_rail if start.x == stop.x else _between)(sketch, branch, (start, stop))
+    elif sketch.pad.stacked and start is not None and len(branch.nodes) > 1:
         _hang(sketch, branch, start)
-        return
-    sign = -1.0 if from_down else 1.0
+    else:
+        _reach_in(sketch, branch, start, foot)
+
+
+def _inward(sketch: Sketch, branch: Branch) -> Way:
+    return "left" if branch.start in sketch.rails.down else "right"
+
+
+def _beside_rail(sketch: Sketch, branch: Branch, ends: tuple[Place, Place]) -> None:
+    """What bridges a stretch of one rail stands beside it."""
+    start, stop = ends
+    from_down = branch.start in sketch.rails.down
+    offset = (-1.0 if from_down else 1.0) * 52.0 * sketch.pad.scale
+    axis: Way = "up" if stop.y < start.y else "down"
+    for i, node in enumerate(branch.nodes):
+        place = sketch.measured(node, axis, "left" if from_down else "right")
+        put_free(sketch, place, (start.x + offset, 0.5 * (start.y + stop.y) + 30.0 * i))
+
+
+def _between(sketch: Sketch, branch: Branch, ends: tuple[Place, Place]) -> None:
+    """A rung: its parts at equal steps from one end to the other."""
+    start, stop = ends
+    for i, node in enumerate(branch.nodes):
+        share = (i + 1) / (len(branch.nodes) + 1)
+        place = sketch.measured(node, _inward(sketch, branch), "under")
+        put_free(sketch, place, (start.x + share * (stop.x - start.x), start.y))
+
+
+def _reach_in(sketch: Sketch, branch: Branch, start: Place | None, foot: float) -> None:
+    """A spur: its parts in a row from its rail inward."""
+    pad, inward = sketch.pad, _inward(sketch, branch)
+    sign = -1.0 if inward == "left" else 1.0
     first = sketch.graph.between(branch.start, branch.nodes[0])
     if not all(edge.start == branch.start for edge in first):
         inward = OPPOSITE[inward]
     x = start.x if start is not None else 0.5 * (pad.up + pad.down)
+    y = start.y if start is not None else foot - 40.0
     for node in branch.nodes:
         place = sketch.measured(node, inward, "under")
         wide = max(place.half_width, 0.5 * label_width(place, pad))

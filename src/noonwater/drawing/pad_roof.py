@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
-from math import ceil
 
-from noonwater.drawing.lettering import Style, text_width
-from noonwater.drawing.pad_banks import CROWDED, BankLabels, BankPlace, Roof, port_of, spokes_of
-from noonwater.drawing.pad_sketch import PadForm, Sketch, broken, pitch, put_free, word_style
+from noonwater.drawing.pad_banks import (
+    BankLabels,
+    BankPlace,
+    Roof,
+    header_ends,
+    port_of,
+    spokes_of,
+)
+from noonwater.drawing.pad_row import measured_row, placed_banks
+from noonwater.drawing.pad_sketch import Sketch, put_free
 from noonwater.drawing.pad_stack import stacked_roof
-from noonwater.drawing.strokes import Box
-from noonwater.drawing.symbols import VENT
-
-BESIDE = 160.0
-"""[drawing units] A label of this width stands beside its bank and saves height."""
 
 
 def roof_height(sketch: Sketch, labels: BankLabels) -> float:
@@ -39,66 +40,17 @@ def place_roof(sketch: Sketch, labels: BankLabels) -> Roof:
 
 def _across(sketch: Sketch, labels: BankLabels) -> Roof:
     """Banks side by side, the feed below them, the return above."""
-    pad, rails = sketch.pad, sketch.rails
-    region, form, k = pad.region, pad.form, pad.scale
-    spokes = [spokes_of(branch, sketch) for branch in rails.banks]
-    names = [bank for branch in rails.banks for bank in branch.nodes if bank in sketch.graph.banks]
-    count = max(len(names), 1)
-    lead_in = 0.0 if _corner(sketch) else 30.0 * k
-    left, right = pad.up + lead_in, pad.down - 70.0 * k
-    gap = 30.0 * k if count <= CROWDED else 8.0
-    slot = (pad.down - 14.0 * k - left) / count
-    beside = slot >= BESIDE + 60.0
-    widest = min(190.0, slot - BESIDE if beside else (right - left - (count - 1) * gap) / count)
-    panels = max([len(sketch.graph.banks[name].panels) for name in names], default=1)
-    slim = min(24.0, widest / panels)
-    widths = [max(slim * len(sketch.graph.banks[n].panels), min(14.0, widest)) for n in names]
-    step = slot if count <= CROWDED else (right - left - widths[-1]) / (count - 1)
-    deep = 1.0 * max([len(before) for _, before, _ in spokes], default=0) * 34.0 * k
-    high = 1.0 * max([len(after) for _, _, after in spokes], default=0) * 34.0 * k
-    over = max(2.0 * pitch(form) + VENT * k + 12.0, 40.0)
-    y_return = region.top + over
-    top = y_return + 22.0 * k + high
-    block = Box(0.0, top, widest, top + 46.0 * k)
-    y_feed = block.bottom + 22.0 * k + deep
-    if beside:
-        tallest = max([len(broken(labels[name], BESIDE - 22.0, pad)) for name in names], default=0)
-        y_feed = max(y_feed, y_return + tallest * pitch(form) + 22.0)
-    banks: dict[str, BankPlace] = {}
-    lowest = y_feed
-    shown = _shown(labels, names, step, pad)
-    for i, name in enumerate(names):
-        x = left - min(6.0, 0.5 * widths[i]) + i * step
-        box = Box(x, block.top, x + widths[i], block.bottom)
-        if beside:
-            lines = broken(labels[name], BESIDE - 22.0, pad)
-            tall = len(lines) * pitch(form)
-            place = box.right + 10.0, 0.5 * (y_return + y_feed - tall)
-        else:
-            inset = 22.0 if i == 0 else 16.0
-            room = min(max(widest, step - 8.0), pad.down - 8.0 - x) - inset
-            lines = broken(labels[name], max(room, 40.0), pad) if name in shown else ()
-            tall = len(lines) * pitch(form)
-            place = x + inset, y_feed + 10.0
-        wide = max((text_width(w.text, word_style(w, form)) for w in lines), default=0.0)
-        label = Box(*place, place[0] + wide, place[1] + tall)
-        banks[name] = BankPlace(sketch.graph.banks[name], box, lines, label)
-        lowest = max(lowest, label.bottom)
-    _line_nodes(sketch, banks, y_feed, y_return)
-    for bank, before, after in spokes:
+    lead_in = 0.0 if _corner(sketch) else 30.0 * sketch.pad.scale
+    row = measured_row(sketch, labels, lead_in)
+    banks = placed_banks(sketch, labels, row)
+    _line_nodes(sketch, banks, row.y_feed, row.y_return)
+    for branch in sketch.rails.banks:
+        bank, before, after = spokes_of(branch, sketch)
         _stem(sketch, before, banks[bank].port(port_of(sketch, bank, "low")), 1.0)
         _stem(sketch, after, banks[bank].port(port_of(sketch, bank, "high")), -1.0)
-    foot = max(lowest, _tail(sketch, y_feed, y_return)) + 8.0
+    lowest = max((place.label.bottom for place in banks.values()), default=row.y_feed)
+    foot = max(lowest, row.y_feed, _tail(sketch, row.y_feed, row.y_return)) + 8.0
     return Roof(banks, foot)
-
-
-def _shown(labels: BankLabels, names: Sequence[str], step: float, pad: PadForm) -> frozenset[str]:
-    """Banks whose labels are set: every one, or every so many as there is room for."""
-    if len(names) <= CROWDED:
-        return frozenset(names)
-    style = Style(pad.form.note, bold=True)
-    wide = max(text_width(word.text, style) for name in names for word in labels[name])
-    return frozenset(names[:: max(1, ceil((wide + 8.0) / step))])
 
 
 def _corner(sketch: Sketch) -> bool:
@@ -120,9 +72,11 @@ def _line_nodes(
     sketch: Sketch, banks: dict[str, BankPlace], y_feed: float, y_return: float
 ) -> None:
     """Tees at their banks' corners, everything else between its neighbours on the line."""
+    low = header_ends(sketch, banks, "low", sketch.rails.up_roof)
+    high = header_ends(sketch, banks, "high", sketch.rails.down_roof)
     joins = {
-        "low": _joins(sketch, banks, "low", sketch.rails.up_roof),
-        "high": _joins(sketch, banks, "high", sketch.rails.down_roof),
+        "low": {node: min(x for x, _ in ends) for node, ends in low.items()},
+        "high": {node: max(x for x, _ in ends) for node, ends in high.items()},
     }
     feed = list(sketch.rails.up_roof)
     first = next((i for i, node in enumerate(feed) if node in joins["low"]), len(feed))
@@ -135,23 +89,6 @@ def _line_nodes(
         ends = [place.port(port_of(sketch, name, "high"))[0] for name, place in banks.items()]
         start = max(min(ends), start)
     _fill_in(sketch, line, joins["high"], (start, sketch.pad.down), y_return)
-
-
-def _joins(
-    sketch: Sketch, banks: dict[str, BankPlace], level: str, rail: Sequence[str]
-) -> dict[str, float]:
-    """Where a bank meets a line: the place of its header's end, for the node that it joins."""
-    found: dict[str, float] = {}
-    for branch in sketch.rails.banks:
-        bank, _, _ = spokes_of(branch, sketch)
-        for node in (branch.start, branch.stop):
-            if node in rail and bank in banks:
-                x = banks[bank].port(port_of(sketch, bank, level))[0]
-                last_first = level == "high"
-                if node in found:
-                    x = max(found[node], x) if last_first else min(found[node], x)
-                found[node] = x
-    return found
 
 
 def _return_line(sketch: Sketch, joins: dict[str, float]) -> tuple[list[str], list[str]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from noonwater.drawing.pad_banks import CROWDED, BankLabels, BankPlace, Roof, port_of, spokes_of
+from noonwater.drawing.pad_banks import CROWDED, BankLabels, BankPlace, Roof, header_ends, spokes_of
 from noonwater.drawing.pad_sketch import Sketch, broken, pitch, put_free
 from noonwater.drawing.pad_words import Word
 from noonwater.drawing.strokes import Box
@@ -14,29 +14,19 @@ from noonwater.drawing.symbols import VENT
 
 def stacked_roof(sketch: Sketch, labels: BankLabels) -> Roof:
     """Banks one above the other: the feed up on the left, the return up beside it and over."""
-    pad, rails, form = sketch.pad, sketch.rails, sketch.pad.form
-    region = pad.region
+    pad, rails, region = sketch.pad, sketch.rails, sketch.pad.region
     names = [bank for branch in rails.banks for bank in branch.nodes if bank in sketch.graph.banks]
     inside = [sketch.graph.kind(node) for node in rails.down_roof[:-1]]
     # A breaker between two banks needs room for its number as well.
     over = pad.down - (50.0 if "vacuum breaker" in inside else 40.0)
     same_way = _same_way(sketch)
     inner = over if same_way else pad.down
-    crowded = len(names) > CROWDED
-    left, right = pad.up + 16.0, inner - 12.0
     head = _head(sketch)
-    y = region.top + head + 16.0
-    banks: dict[str, BankPlace] = {}
-    for name in reversed(names):
-        lines = broken(_in_a_line(labels[name], crowded), right - left - 4.0, pad)
-        high = 22.0 if crowded else 34.0
-        box = Box(left, y, right, y + high)
-        top = box.bottom + 4.0
-        label = Box(left + 4.0, top, right, top + len(lines) * pitch(form))
-        banks[name] = BankPlace(sketch.graph.banks[name], box, lines, label, sideways=True)
-        y = label.bottom + 14.0
-    joins_low = _levels(sketch, banks, rails.up_roof, 0)
-    joins_high = _levels(sketch, banks, rails.down_roof, 1)
+    banks, y = _piled(sketch, labels, names, (inner - 12.0, region.top + head + 16.0))
+    low = header_ends(sketch, banks, "low", rails.up_roof)
+    high = header_ends(sketch, banks, "high", rails.down_roof)
+    joins_low = {node: max(y for _, y in ends) for node, ends in low.items()}
+    joins_high = {node: min(y for _, y in ends) for node, ends in high.items()}
     foot = _rise(sketch, rails.up_roof, joins_low, pad.up, y)
     down_foot = _rise_or_fall(sketch, joins_high, inner, region.top + head, same_way)
     for branch in rails.banks:
@@ -47,6 +37,23 @@ def stacked_roof(sketch: Sketch, labels: BankLabels) -> Roof:
                 place = replace(sketch.measured(node, "right", "under"), lines=())
                 put_free(sketch, place, (x, box.bottom))
     return Roof(banks, max(y, foot, down_foot) + 6.0)
+
+
+def _piled(
+    sketch: Sketch, labels: BankLabels, names: Sequence[str], corner: tuple[float, float]
+) -> tuple[dict[str, BankPlace], float]:
+    """Set the banks down, the last of the feed at the top; gives also where they end."""
+    pad, (right, y) = sketch.pad, corner
+    left, crowded = pad.up + 16.0, len(names) > CROWDED
+    banks: dict[str, BankPlace] = {}
+    for name in reversed(names):
+        lines = broken(_in_a_line(labels[name], crowded), right - left - 4.0, pad)
+        box = Box(left, y, right, y + (22.0 if crowded else 34.0))
+        top = box.bottom + 4.0
+        label = Box(left + 4.0, top, right, top + len(lines) * pitch(pad.form))
+        banks[name] = BankPlace(sketch.graph.banks[name], box, lines, label, sideways=True)
+        y = label.bottom + 14.0
+    return banks, y
 
 
 def _in_a_line(label: tuple[Word, ...], crowded: bool) -> tuple[Word, ...]:
@@ -72,21 +79,6 @@ def _head(sketch: Sketch) -> float:
     if kinds[-1:] != ["vacuum breaker"]:
         return 14.0
     return VENT * sketch.pad.scale + 3.0 * pitch(sketch.pad.form) + 6.0
-
-
-def _levels(
-    sketch: Sketch, banks: dict[str, BankPlace], rail: Sequence[str], end: int
-) -> dict[str, float]:
-    """Height at which each node of a rail meets its lowest or highest bank."""
-    found: dict[str, float] = {}
-    for branch in sketch.rails.banks:
-        bank, _, _ = spokes_of(branch, sketch)
-        for node in (branch.start, branch.stop):
-            if node in rail and bank in banks:
-                level = "low" if end == 0 else "high"
-                y = banks[bank].port(port_of(sketch, bank, level))[1]
-                found[node] = min(found.get(node, y), y) if end else max(found.get(node, y), y)
-    return found
 
 
 def _rise(
