@@ -96,9 +96,11 @@ def _bank_dict(subject: Subject, bank: Bank, sheets: Sheets) -> dict[str, Any]:
 
 
 def _pipe_dict(subject: Subject, edge: Edge, sheets: Sheets) -> dict[str, Any]:
+    from noonwater.drawing.pad_water import STILL
+
     water, pipe = subject.water, edge.pipe
-    flow, holds = water.flows[pipe.name], water.holds(pipe.name)
-    direction = "none" if holds != "carries" else "forward" if flow > 0.0 else "backward"
+    flow = water.flows[pipe.name]
+    direction = "forward" if flow > STILL else "backward" if flow < -STILL else "none"
     return {
         "name": pipe.name,
         "role": pipe.role,
@@ -106,7 +108,7 @@ def _pipe_dict(subject: Subject, edge: Edge, sheets: Sheets) -> dict[str, Any]:
         "to": _port_dict(pipe.stop),
         "nominal_mm": 1000.0 * pipe.nominal,
         "length_m": pipe.length,
-        "holds": holds,
+        "holds": water.holds(pipe.name),
         "direction": direction,
         "flow_m3h": abs(flow) * PER_HOUR,
         "warmed_share": water.warmed[pipe.name],

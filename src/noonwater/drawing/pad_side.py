@@ -159,7 +159,10 @@ def state_sentence(water: PadWater, system: System) -> str:
     if figures.rpm <= 0.0:
         return "The pump stands; no water moves."
     if not figures.solar:
-        return "Water goes round without the roof."
+        trickle = (
+            f", but for a trickle of {show(figures.leak, 'flow', system)} through the diverter"
+        )
+        return f"Water goes round without the roof{trickle if figures.leak > 0.0 else ''}."
     if not figures.primes:
         return f"Water does not get over the top, {show(figures.lift, 'head', system)} up."
     text = "Water goes over the roof."

@@ -24,9 +24,7 @@ Hold = Literal["carries", "full", "trapped", "empty"]
 """What a part or pipe holds: water that moves; water that stands and can go; water that is shut in;
 air."""
 
-_HOLDS: dict[WaterWord, Hold] = {
-    # Carried by the trace and still in the solver: less than the solver can tell from nothing.
-    "carries": "full",
+_STANDS: dict[WaterWord, Hold] = {
     "full": "full",
     "trapped": "trapped",
     "drained": "empty",
@@ -52,7 +50,8 @@ class PadWater:
     pressures : dict of Port to float
         Static gauge pressure where water moves. [Pa]
     standing : dict of str to Hold
-        What each part and pipe holds where nothing moves.
+        What each part and pipe holds that carries nothing. A trickle through a diverter's
+        drain-down hole has a flow, and stands all the same.
     """
 
     state: State
@@ -68,8 +67,8 @@ class PadWater:
         return self.state.name
 
     def moves(self, name: str) -> bool:
-        """Whether water moves in a pipe or part."""
-        return abs(self.flows.get(name, 0.0)) > STILL
+        """Whether a pipe or part carries water; a trickle does not count."""
+        return name not in self.standing and abs(self.flows.get(name, 0.0)) > STILL
 
     def holds(self, name: str) -> Hold:
         """What a part or pipe holds."""
@@ -118,7 +117,8 @@ def _state_water(loop: Loop, traced: StateTrace, figures: StateFlow) -> PadWater
         if (head := solution.pressure_head((part.name, port))) is not None
     }
     warmed = warmed_shares(circuit, flows)
-    return PadWater(state, figures, flows, warmed, pressures, _standing(circuit, traced))
+    standing = _standing(circuit, traced, flows)
+    return PadWater(state, figures, flows, warmed, pressures, standing)
 
 
 def _entering(part: Part, circuit: Circuit, flows: dict[str, float]) -> float:
@@ -127,11 +127,15 @@ def _entering(part: Part, circuit: Circuit, flows: dict[str, float]) -> float:
     return sum(max(0.0, flow if pipe.stop[0] == part.name else -flow) for pipe, flow in ends)
 
 
-def _standing(circuit: Circuit, traced: StateTrace) -> dict[str, Hold]:
+def _standing(circuit: Circuit, traced: StateTrace, flows: dict[str, float]) -> dict[str, Hold]:
     """What everything holds at rest; a header, which the trace counts as its panel's, as that."""
-    found = {entry.name: _HOLDS[entry.water] for entry in traced.parts}
-    headers = {pipe.name: found.get(pipe.start[0], "full") for pipe in circuit.pipes}
-    return {**headers, **found}
+    found = {p.name: _STANDS[p.water] for p in traced.parts if p.water in _STANDS}
+    headers = {
+        pipe.name: found[pipe.start[0]]
+        for pipe in circuit.pipes
+        if pipe.role == "header" and pipe.start[0] in found and abs(flows[pipe.name]) <= STILL
+    }
+    return headers | found
 
 
 def warmed_shares(circuit: Circuit, flows: dict[str, float]) -> dict[str, float]:
