@@ -28,7 +28,7 @@ from noonwater.hydraulics.arrays import (
     ROUGHNESS,
     VISCOUS,
 )
-from noonwater.hydraulics.flow import _state_flow, flow_at, solve_flow
+from noonwater.hydraulics.flow import flow_at, solve_flow, state_flow
 from noonwater.hydraulics.network import Network, build_network
 from noonwater.hydraulics.settings import PLAIN_SETTINGS, Settings, constants_of, water_at
 from noonwater.hydraulics.solver import solve_network
@@ -145,12 +145,12 @@ def states_promise() -> Promise:
         for hour in range(6, 18)
     )
     job = example_job(pump=Pump("variable large", hours, priming_speed=3000.0))
-    _state_flow.cache_clear()
+    state_flow.cache_clear()
     distinct = {state.name for state in solve_flow(job).states}
     for period in hours:
         for solar in (False, True):
             flow_at(job, period.rpm, solar)
-    solved = _state_flow.cache_info().misses
+    solved = state_flow.cache_info().misses
     return ("states of a job solved / distinct states", solved / len(distinct), 1.0)
 
 
