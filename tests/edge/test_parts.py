@@ -16,6 +16,7 @@ from noonwater.app.parts_answer import answer_parts
 from noonwater.app.parts_words import length_shown, spreadsheet_safe
 from noonwater.cli.main import main
 from noonwater.model.pad_option import AddPart
+from noonwater.model.plant import Period, Pump
 from tests.jobs import example_job
 
 NAMES = [demo.name for demo in demos()]
@@ -145,3 +146,10 @@ def test_a_place_that_takes_no_file(tmp_path: Path, capsys: pytest.CaptureFixtur
     words = ["parts", path_of("lagoon-court"), "--json", "--out", str(tmp_path / "taken")]
     assert main(words) == 2
     assert json.loads(capsys.readouterr().out)["findings"][0]["where"] == "--out"
+
+
+def test_a_program_written_in_flows_has_parts_too() -> None:
+    by_speed = example_job()
+    program = (Period("09:00", "17:00", flow=2.5e-3),)
+    by_flow = replace(by_speed, pump=Pump("variable large", program, solar_flow=2.5e-3))
+    assert answer_parts(by_flow).rows == answer_parts(by_speed).rows

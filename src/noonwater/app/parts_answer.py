@@ -162,13 +162,16 @@ def answer_parts(job: Job) -> PartsAnswer:
     Raises
     ------
     InputError
-        A name that neither the catalog nor the job knows; an edit that can't be made.
+        A name that neither the catalog nor the job knows; an edit that can't be made; a flow of the
+        program that the pump does not reach.
     """
     from noonwater.design.checks import job_findings
     from noonwater.design.parts_list import parts_list
     from noonwater.design.parts_support import support_uses
     from noonwater.hydraulics.arrangement import fill_circuit
+    from noonwater.hydraulics.speeds import with_speeds
 
+    job = with_speeds(job, job.pool.target)
     rows = parts_list(job)
     sized = tuple(use for use in rows_leant_on(fill_circuit(job)) if use.table in SIZED)
     leans_on = (*sized, *support_uses(rows, job.pad.schedule))
