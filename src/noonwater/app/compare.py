@@ -38,6 +38,7 @@ WORDS = {
     "cooling_kWh": "cooled at night, kWh",
     "freeze_heat_kWh": "lost against frost, kWh",
     "freeze_pump_kWh": "pump against frost, kWh",
+    "heater_energy_kWh": "heater's fuel or power, kWh",
     "days_to_target": "days to target",
 }
 

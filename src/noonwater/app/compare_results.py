@@ -24,6 +24,7 @@ YEARLY = (
     "cooling_kWh",
     "freeze_heat_kWh",
     "freeze_pump_kWh",
+    "heater_energy_kWh",
     "days_to_target",
 )
 
@@ -73,6 +74,7 @@ def yearly(year: YearResult) -> dict[str, float | None]:
     def total(field: str) -> float:
         return float(sum(getattr(month, field) for month in year.months))
 
+    heater_energy = sum(month.backup.energy + month.backup.spa_energy for month in year.months)
     return {
         "hours_at_target": total("hours_at_target"),
         "solar_heat_kWh": total("solar_heat") / KWH,
@@ -83,6 +85,7 @@ def yearly(year: YearResult) -> dict[str, float | None]:
         "cooling_kWh": total("cooling_heat") / KWH,
         "freeze_heat_kWh": total("freeze_heat") / KWH,
         "freeze_pump_kWh": total("freeze_energy") / KWH,
+        "heater_energy_kWh": heater_energy / KWH,
         "days_to_target": year.days_to_target,
     }
 
