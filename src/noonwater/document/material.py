@@ -103,6 +103,13 @@ class Material:
         return max(heating, key=lambda state: state.rpm, default=None)
 
     @cached_property
+    def rests_full(self) -> bool:
+        """Whether the array keeps its water when the pump stops."""
+        from noonwater.design.standing_water import standing_water
+
+        return bool(standing_water(self.job))
+
+    @cached_property
     def rise(self) -> ExpectedRise | None:
         """How much warmer water comes back from the roof; None where solar never heats."""
         from noonwater.design.expected_rise import expected_rise

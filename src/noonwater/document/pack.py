@@ -8,11 +8,13 @@ from noonwater.document.block import Paper
 from noonwater.document.commissioning import commissioning_paper
 from noonwater.document.language import Language
 from noonwater.document.material import Material
+from noonwater.document.owner import owner_paper
 from noonwater.document.permit import permit_paper
 from noonwater.document.winter import winter_paper
 
 PAPERS: dict[str, Callable[[Material, Language], Paper]] = {
     "commissioning": commissioning_paper,
+    "owner": owner_paper,
     "winter": winter_paper,
     "permit": permit_paper,
 }

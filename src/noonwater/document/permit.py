@@ -120,7 +120,7 @@ def _weights(material: Material, language: Language) -> list[block.Block]:
     note = say(
         "By the area of the panels, headers and their water included; pipes, straps and fixings "
         "are not. The lower edge is above the pool's water. At rest the panels {rest}.",
-        rest=say("stay full") if _stays_full(material) else say("empty themselves"),
+        rest=say("stay full") if material.rests_full else say("empty themselves"),
     )
     return [block.Together((table, block.Paragraph(note, "small")))]
 
@@ -152,12 +152,6 @@ def wet_weight(panels: tuple[PanelType, ...]) -> tuple[float, float]:
     """
     water = sum(panel.water_volume for panel in panels) * density_water(COLD)
     return sum(panel.mass for panel in panels), float(water)
-
-
-def _stays_full(material: Material) -> bool:
-    from noonwater.design.standing_water import standing_water
-
-    return bool(standing_water(material.job))
 
 
 def _penetrations(material: Material, language: Language) -> list[block.Block]:

@@ -61,14 +61,15 @@ def _dates(material: Material, language: Language) -> list[block.Block]:
     return [
         block.Facts(
             (
-                (language.say("Drain before the evening of"), _day(span.first, language)),
-                (language.say("Reopen after the morning of"), _day(span.last, language)),
+                (language.say("Drain before the evening of"), day_words(span.first, language)),
+                (language.say("Reopen after the morning of"), day_words(span.last, language)),
             )
         )
     ]
 
 
-def _day(day: int, language: Language) -> str:
+def day_words(day: int, language: Language) -> str:
+    """Name a day of the year, 0 for 1 January."""
     from noonwater.model.pool import DAYS_BEFORE_MONTH
 
     month = sum(day >= before for before in DAYS_BEFORE_MONTH)
