@@ -1,8 +1,8 @@
 """What speed is promised, as ratios side by side in one run.
 
-``python bench/run.py [--quick]`` prints a line per promise: name, ratio, limit, held or not. Exits
-with 1 when one is not held. Both sides of a ratio run in turn, several times; the median of the
-pairs' ratios counts, because these machines are noisy.
+``python bench/run.py [--quick] [--long]`` prints a line per promise: name, ratio, limit, held or
+not. Exits with 1 when one is not held. Both sides of a ratio run in turn, several times; the median
+of the pairs' ratios counts, because these machines are noisy.
 """
 
 from __future__ import annotations
@@ -38,7 +38,9 @@ def main() -> int:
     """Measure every promise."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--quick", action="store_true", help="fewer repetitions")
-    quick = parser.parse_args().quick
+    parser.add_argument("--long", action="store_true", help="batches too, some ten minutes")
+    words = parser.parse_args()
+    quick = words.quick
     from bench.network import network_promises
     from bench.year import loop_against_integrator, loops_against_sun
 
@@ -49,6 +51,10 @@ def main() -> int:
         loop_against_integrator(pairs),
         *network_promises(pairs),
     ]
+    if words.long:
+        from bench.batch import batch_promises
+
+        promises += batch_promises()
     for name, ratio, limit in promises:
         good = ratio <= limit
         held = held and good

@@ -53,7 +53,7 @@ def read_job(path: Path | str) -> Job:
         With every fault of the file.
     """
     path = Path(path)
-    return read_job_text(_text_of(path), source=str(path), folder=path.parent)
+    return read_job_text(text_of_file(path), source=str(path), folder=path.parent)
 
 
 def read_job_text(text: str, source: str = "", folder: Path | None = None) -> Job:
@@ -68,12 +68,12 @@ def read_job_text(text: str, source: str = "", folder: Path | None = None) -> Jo
     folder : Path, optional
         Where a weather file is looked for; without it the file's name is taken as it stands.
     """
-    return read_job_tables(_tables_of(text, source), source, folder)
+    return read_job_tables(tables_of_text(text, source), source, folder)
 
 
 def tables_of_file(path: Path | str) -> dict[str, Any]:
     """Read a job file as TOML only, to be changed and given to `read_job_tables`."""
-    return _tables_of(_text_of(Path(path)), str(path))
+    return tables_of_text(text_of_file(Path(path)), str(path))
 
 
 def read_job_tables(tables: dict[str, Any], source: str = "", folder: Path | None = None) -> Job:
@@ -143,7 +143,8 @@ def _checked(tables: dict[str, Any], faults: list[Fault], folder: Path | None) -
     return job
 
 
-def _text_of(path: Path) -> str:
+def text_of_file(path: Path) -> str:
+    """Read the text of a job file; InputError says why there is none."""
     name = str(path)
 
     def refuse(given: str, remedy: str = "") -> InputError:
@@ -177,7 +178,8 @@ def _text_of(path: Path) -> str:
         raise refuse(given, "save it as UTF-8") from None
 
 
-def _tables_of(text: str, source: str) -> dict[str, Any]:
+def tables_of_text(text: str, source: str) -> dict[str, Any]:
+    """Read a job file's text as TOML only; InputError with every quantity that lost its quotes."""
     try:
         return tomllib.loads(text.removeprefix("\ufeff"))
     except tomllib.TOMLDecodeError as error:

@@ -15,6 +15,7 @@ from noonwater.core.unit_text import quoted
 from noonwater.model.job import Job
 
 FORM = 'fields with new values, such as "pump.solar_speed=2600 rpm; pool.target=84 °F"'
+NO_PLACE = ("no such place in the file", "a field of the job file")
 _STEP = re.compile(r"([A-Za-z_][\w-]*)|\[(\d{1,3})\]")
 _PATH = re.compile(r"[A-Za-z_][\w-]*(\[\d{1,3}\])?(\.[A-Za-z_][\w-]*(\[\d{1,3}\])?)*")
 
@@ -55,11 +56,38 @@ def read_option(path: Path | str, option: str) -> Job:
 def _set(tables: dict[str, Any], setting: str) -> Fault | None:
     """Set one field in the tables; tells what hinders."""
     field, equals, text = (part.strip() for part in setting.partition("="))
-    if not equals or not _PATH.fullmatch(field):
+    if not equals or not steps_of(field):
         return Fault("--with", quoted(setting), FORM)
-    steps: list[str | int] = [
-        name or int(number) for name, number in (m.groups() for m in _STEP.finditer(field))
-    ]
+    if not set_field(tables, field, value_of(text) if text else None):
+        return Fault(f"--with {field}", *NO_PLACE)
+    return None
+
+
+def steps_of(field: str) -> list[str | int]:
+    """Keys and numbers that lead to a field, "pump.program[0].speed"; none where it is no path."""
+    if not _PATH.fullmatch(field):
+        return []
+    return [name or int(number) for name, number in (m.groups() for m in _STEP.finditer(field))]
+
+
+def set_field(tables: dict[str, Any], field: str, value: Any) -> bool:
+    """Set a field in the tables of a job file.
+
+    Parameters
+    ----------
+    tables : dict
+        As TOML gives them; changed.
+    field : str
+        Its path.
+    value : object
+        As TOML would give it; None takes the field out.
+
+    Returns
+    -------
+    bool
+        Whether there is such a place.
+    """
+    steps = steps_of(field)
     place: Any = tables
     for step, after in pairwise(steps):
         if isinstance(step, str) and isinstance(place, dict) and isinstance(after, str):
@@ -68,15 +96,16 @@ def _set(tables: dict[str, Any], setting: str) -> Fault | None:
             place = _inside(place, step)
     last = steps[-1]
     if isinstance(place, dict) and isinstance(last, str):
-        if text:
-            place[last] = _value(text)
-        else:
+        if value is None:
             place.pop(last, None)
-        return None
-    if isinstance(place, list) and isinstance(last, int) and last < len(place) and text:
-        place[last] = _value(text)
-        return None
-    return Fault(f"--with {field}", "no such place in the file", "a field of the job file")
+        else:
+            place[last] = value
+        return True
+    if isinstance(place, list) and isinstance(last, int) and value is not None:
+        there = last < len(place)
+        place[last : last + there] = [value] * there
+        return there
+    return False
 
 
 def _inside(place: Any, step: str | int) -> Any:
@@ -87,7 +116,7 @@ def _inside(place: Any, step: str | int) -> Any:
     return None
 
 
-def _value(text: str) -> Any:
+def value_of(text: str) -> Any:
     """A value as TOML has it, and a quantity without its quotes as text."""
     try:
         return tomllib.loads(f"value = {text}")["value"]

@@ -28,6 +28,8 @@ from noonwater.core.units import System
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
+    from noonwater.app.batch_answer import BatchAnswer
+    from noonwater.app.batch_run import Tell
     from noonwater.app.measurement import CalibrationAnswer
 
 
@@ -172,6 +174,27 @@ def compare(paths: Sequence[Path | str], options: Sequence[str] = ()) -> Compare
         InputError with every fault of every job; NotConverged where a job has no answer.
     """
     return compare_jobs(paths, options)
+
+
+def batch(
+    path: Path | str,
+    base: Path | str | None,
+    out: Path | str | None,
+    *,
+    scheduler: str | None,
+    cores: int | None,
+    tell: Tell,
+) -> BatchAnswer:
+    """Answer what becomes of each row of a table, see `noonwater.app.batch.run_batch`.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError for a table, job, folder or scheduler that won't do.
+    """
+    from noonwater.app.batch import run_batch
+
+    return run_batch(path, base, out, scheduler=scheduler, cores=cores, tell=tell)
 
 
 def calibrate(

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import click
 
 from noonwater import __version__
-from noonwater.cli import ask, choose, files, hand_over
+from noonwater.cli import ask, choose, files, hand_over, many
 from noonwater.cli.shape import (
     fault_finding,
     input_findings,
@@ -32,8 +32,9 @@ def noonwater(debug: bool) -> None:
     """
 
 
-for command in (*ask.COMMANDS, *choose.COMMANDS, *hand_over.COMMANDS, *files.COMMANDS):
-    noonwater.add_command(command)
+for room in (ask, choose, many, hand_over, files):
+    for command in room.COMMANDS:
+        noonwater.add_command(command)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

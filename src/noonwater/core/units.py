@@ -56,6 +56,12 @@ def read_quantity(text: object, quantity: Quantity) -> float:
     """
     if not isinstance(text, str):
         raise QuantityError(bare(text), allowed_quantity(quantity), unit_remedy(text, quantity))
+    return _read_text(text, quantity)
+
+
+@lru_cache(maxsize=2048)
+def _read_text(text: str, quantity: Quantity) -> float:
+    # Kept, because the options of a batch share most of their texts.
     number, unit = number_and_unit(text, quantity)
     try:
         scale, offset = _to_si(unit, quantity.kind)

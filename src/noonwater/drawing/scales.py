@@ -120,6 +120,32 @@ def amount_ticks(low: float, high: float, most: int) -> Floats:
     return ticks
 
 
+def round_ticks(low: float, high: float, most: int) -> Floats:
+    """Round values over a range, steps of 1, 2 or 5 times a power of ten; zero need not be there.
+
+    Parameters
+    ----------
+    low, high : float
+        Range to reach over; one value alone is given a step to each side.
+    most : int
+        Most values wanted, three or more.
+
+    Returns
+    -------
+    array
+        At least two values.
+    """
+    if high - low <= 1e-9 * max(abs(low), abs(high), 1e-9):
+        step = 10.0 ** floor(log10(max(abs(high), 1.0))) / 10.0
+        low, high = low - step, high + step
+    power = 10.0 ** floor(log10((high - low) / most))
+    for factor in (1.0, 2.0, 5.0, 10.0, 20.0):
+        ticks = ticks_over(low, high, factor * power)
+        if len(ticks) <= most:
+            break
+    return ticks
+
+
 def digits(value: float, system: System, places: int = 0) -> str:
     """Write a number for people: a true minus, thousands set apart.
 
