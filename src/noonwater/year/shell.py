@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from noonwater.climate.sun import SunSteps
 from noonwater.model.pool import Pool
@@ -82,9 +84,16 @@ def shell_terms(pool: Pool, temp_air: Floats, sun: SunSteps, albedo: float) -> t
 
 def yearly_wave(temp_air: Floats, lag: float) -> Floats:
     """First harmonic of the air's year around its mean, late by a part of the year. [K]."""
-    phase = 2.0 * math.pi * (np.arange(len(temp_air)) + 0.5) / len(temp_air)
-    size = 2.0 * np.mean(temp_air * np.exp(-1j * phase))
-    return np.asarray((size * np.exp(1j * (phase - 2.0 * math.pi * lag))).real)
+    back, late = _turning(len(temp_air), lag)
+    size = 2.0 * np.mean(temp_air * back)
+    return np.asarray((size * late).real)
+
+
+@lru_cache(maxsize=4)
+def _turning(steps: int, lag: float) -> tuple[NDArray[np.complex128], NDArray[np.complex128]]:
+    """A unit vector that turns back once in a year, and one that turns on, late by a part of it."""
+    phase = 2.0 * math.pi * (np.arange(steps) + 0.5) / steps
+    return np.exp(-1j * phase), np.exp(1j * (phase - 2.0 * math.pi * lag))
 
 
 def sun_on_walls(sun: SunSteps, albedo: float) -> Floats:

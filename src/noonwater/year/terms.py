@@ -52,8 +52,8 @@ def mains_of_step(job: Job, around: Surroundings) -> Floats:
         return np.full_like(air, job.pool.refill_temp)
     month = month_of_step(3600 // around.air.step_seconds)
     means = [float(air[month == m].mean()) for m in range(12)]
-    swing, south = max(means) - min(means), job.site.latitude < 0.0
-    days = [temp_mains(day + 1.0, float(air.mean()), swing, south) for day in range(365)]
+    mean, swing, south = float(air.mean()), max(means) - min(means), job.site.latitude < 0.0
+    days = [temp_mains(day + 1.0, mean, swing, south) for day in range(365)]
     return np.repeat(np.array(days), len(air) // 365)
 
 
