@@ -11,7 +11,7 @@ import pytest
 
 from noonwater.app.batch_plan import Chunk
 from noonwater.app.batch_table import Row
-from noonwater.app.batch_workers import MOST_LOSSES, ONE_THREAD, LocalWorkers, Work
+from noonwater.app.batch_workers import ENVIRONMENT, MOST_LOSSES, LocalWorkers, Work
 from noonwater.core.errors import NoonwaterError
 from tests.batches import fatal_work, quick_work
 
@@ -88,15 +88,16 @@ def test_one_chunk_at_a_time_until_the_engine_is_compiled(monkeypatch: pytest.Mo
         workers.stop()
 
 
-def test_threads_of_libraries_are_told_to_be_one() -> None:
-    workers = LocalWorkers(1, partial(told_threads))
+def test_libraries_get_one_thread_and_keep_their_memory() -> None:
+    workers = LocalWorkers(1, told_environment)
     try:
         workers.take(CHUNKS[0])
         ((_, told),) = workers.finished()
     finally:
         workers.stop()
-    assert told == dict.fromkeys(ONE_THREAD, "1")
+    assert told == ENVIRONMENT
+    assert told["OMP_NUM_THREADS"] == "1"
 
 
-def told_threads(chunk: Chunk) -> dict[str, str | None]:
-    return {name: os.environ.get(name) for name in ONE_THREAD}
+def told_environment(chunk: Chunk) -> dict[str, str | None]:
+    return {name: os.environ.get(name) for name in ENVIRONMENT}

@@ -7,6 +7,7 @@ weather then share one solved circuit.
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
 from noonwater.model.heater import Heater
 from noonwater.model.job import Job
@@ -19,6 +20,7 @@ _WEATHER, _CONTROLS, _MONEY = WeatherShipped("shipped", "Miami"), Controls(), Mo
 _HEATER = Heater()
 
 
+@lru_cache(maxsize=64)
 def plant_only(job: Job) -> Job:
     """Give the job with name, place, weather, controls, heater and money set to one value.
 
@@ -45,6 +47,7 @@ def plant_only(job: Job) -> Job:
     )
 
 
+@lru_cache(maxsize=64)
 def plumbed(job: Job) -> Job:
     """Give what `plant_only` gives with the pool's size and the pump's hours set to one value too.
 

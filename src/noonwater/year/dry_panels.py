@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from noonwater.year.calendar import month_of_step
+from noonwater.model.pool import DAYS_BEFORE_MONTH
 from noonwater.year.parameters import Drivers, Floats
 
 
@@ -46,11 +46,6 @@ def dry_panel_extremes(drivers: Drivers, steps_per_hour: int) -> Floats:
         Stagnation temperature and the night's lowest. [°C]
     """
     temps = dry_panel_temps(drivers)
-    month = month_of_step(steps_per_hour)
+    starts = np.array(DAYS_BEFORE_MONTH[:-1]) * 24 * steps_per_hour
     hottest, coldest = temps.max(axis=0), temps.min(axis=0)
-    return np.array(
-        [
-            [hottest[month == m].max() for m in range(12)],
-            [coldest[month == m].min() for m in range(12)],
-        ]
-    )
+    return np.array([np.maximum.reduceat(hottest, starts), np.minimum.reduceat(coldest, starts)])

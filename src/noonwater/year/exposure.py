@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from types import MappingProxyType
 
 import numpy as np
@@ -38,6 +39,9 @@ SCREEN_SKY = 0.65
 """[-] What an insect screen on all sides and above leaves of sun, wind and view of the sky: plain
 18 by 14 mesh is open on some two thirds of its area, its wires pass some light on, dust and frame
 take some. Common practice, no source; doubt ± 0.1."""
+
+ANGLES = np.arange(91.0)
+"""[°] Of the table of the beam's absorptance."""
 
 HALL_AIR_SPEED = 0.1
 """[m/s] Over the water of a hall (ASHRAE's design value, read second-hand)."""
@@ -134,17 +138,27 @@ def pool_sun(sun: SunSteps, pool: Pool) -> Floats:
     if pool.enclosure == "indoor":
         return np.zeros_like(sun.height)
     floor = FLOOR_REFLECTANCE[pool.finish]
-    angles = np.arange(91.0)
-    table = [absorptance_pool_beam(floor, pool.depth, float(angle)) for angle in angles]
-    incidence = np.clip(90.0 - sun.height, 0.0, 90.0)
-    beam = sun.sun_beam * np.sin(np.radians(np.maximum(sun.height, 0.0)))
-    kept = np.interp(incidence, angles, table) * (1.0 - pool.shade)
+    incidence, beam = _beam_on_level(sun)
+    kept = np.interp(incidence, ANGLES, _absorptances(floor, pool.depth)) * (1.0 - pool.shade)
     diffuse = sun.sun_diffuse * absorptance_pool(floor, pool.depth)
     if pool.obstruction:
         month = month_of_step(3600 // sun.step_seconds)
         kept = kept * lit_share(pool.obstruction, sun.azimuth, sun.height, month)
         diffuse = diffuse * sky_share(pool.obstruction)[month]
     return (beam * kept + diffuse) * (SCREEN_SUN if pool.enclosure == "screened" else 1.0)
+
+
+@lru_cache(maxsize=2)
+def _beam_on_level(sun: SunSteps) -> tuple[Floats, Floats]:
+    """Angle at which the sun's beam meets the water [°], and the beam on it [W/m²]."""
+    beam = sun.sun_beam * np.sin(np.radians(np.maximum(sun.height, 0.0)))
+    return np.clip(90.0 - sun.height, 0.0, 90.0), beam
+
+
+@lru_cache(maxsize=64)
+def _absorptances(floor: float, depth: float) -> tuple[float, ...]:
+    """Share of the beam that the water takes, by whole degrees of incidence. [-]."""
+    return tuple(absorptance_pool_beam(floor, depth, float(angle)) for angle in ANGLES)
 
 
 def longwave_over_water(air: WeatherSteps, pool: Pool) -> Floats:

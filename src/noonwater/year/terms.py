@@ -78,6 +78,8 @@ def rain_terms(job: Job, around: Surroundings) -> tuple[Floats, Floats, Floats]:
     pool water runs off. Ours.
     """
     target, air = job.pool.target, around.air.temp_air
+    if not any(rain_of(job)):
+        return np.zeros_like(air), np.zeros_like(air), np.zeros_like(air)
     month = month_of_step(3600 // around.air.step_seconds)
     seconds = 3600.0 * np.bincount(month_of_hour(), minlength=12)
     rain = (np.array(rain_of(job)) * density_water(target) / seconds)[month]
