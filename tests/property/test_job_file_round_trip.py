@@ -24,7 +24,7 @@ from noonwater.model.pad_option import (
     SetPart,
     SetPipe,
 )
-from noonwater.model.plant import Period, Pump
+from noonwater.model.plant import Period, Pump, SensorPoint
 from noonwater.model.pool import Pool
 
 NAMES = st.text(min_size=1, max_size=20)
@@ -82,6 +82,8 @@ WHOLE = {
         st.builds(Incentive, NAMES, st.floats(0, 1e8)),
         st.builds(Incentive, NAMES, st.none(), st.floats(0, 1), st.none() | st.floats(0, 1e8)),
     ),
+    "sensor_ohms": st.just(())
+    | st.floats(2, 1e7).map(lambda r: (SensorPoint(0.0, r), SensorPoint(25.0, 0.3 * r + 0.7))),
     "tiers": several(
         st.builds(Tier, st.floats(0, 1e9), st.floats(-1e-5, 1e-5)),
         st.builds(Tier, st.floats(1e10, 1e13), st.floats(-1e-5, 1e-5)),

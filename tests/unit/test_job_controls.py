@@ -7,6 +7,7 @@ import pytest
 from noonwater.app.demos import demo_text
 from noonwater.app.job_file import job_text, read_job_text
 from noonwater.core.errors import InputError
+from noonwater.design.sensor_table import resistance_at
 
 BASE = demo_text("orchard-hill")
 SPEED = 'speed = "1800 rpm"'
@@ -102,3 +103,40 @@ def test_a_wrong_word_is_told_at_its_field(text: str, field: str, words: tuple[s
     assert len(faults) == 1, str(told.value)
     for word in words:
         assert word in str(faults[0])
+
+
+def with_ohms(*points: tuple[str, str]) -> str:
+    tables = "".join(
+        f'\n[[controls.sensor_ohms]]\ntemperature = "{temp}"\nresistance = "{ohms}"\n'
+        for temp, ohms in points
+    )
+    return BASE.replace("\n# Prices are invented", f"{tables}\n# Prices are invented", 1)
+
+
+def test_the_sensor_s_table_is_read_and_lies_between_its_points() -> None:
+    text = with_ohms(("32 °F", "32650 ohm"), ("77 °F", "10 kohm"), ("50 °C", "3.603 kΩ"))
+    job = read_job_text(text)
+    points = job.controls.sensor_ohms
+    assert [point.resistance for point in points] == pytest.approx([32650.0, 10000.0, 3603.0])
+    assert read_job_text(job_text(job)) == job
+    assert resistance_at(25.0, points) == pytest.approx(10000.0)
+    found = resistance_at(10.0, points)
+    assert found is not None
+    assert 10000.0 < found < 32650.0
+    assert resistance_at(-1.0, points) is None
+    assert resistance_at(51.0, points) is None
+
+
+@pytest.mark.parametrize(
+    ("points", "words"),
+    [
+        ((("77 °F", "10 kohm"), ("32 °F", "32650 ohm")), "temperatures that rise"),
+        ((("32 °F", "9 kohm"), ("77 °F", "10 kohm"), ("90 °F", "9 kohm")), "only falls"),
+        ((("32 °F", "9 gpm"),), "ohm"),
+    ],
+)
+def test_a_wrong_table_of_the_sensor_is_told(
+    points: tuple[tuple[str, str], ...], words: str
+) -> None:
+    with pytest.raises(InputError, match=words):
+        read_job_text(with_ohms(*points))

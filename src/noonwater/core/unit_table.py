@@ -2,8 +2,8 @@
 
 The list is short on purpose. A general table of units reads "C" as coulomb and "F" as farad, takes
 an angle for a plain number (so "40 Hz" would be 382 rpm) and joins prefixes to anything. Here an
-angle and a currency are dimensions of their own, there are no prefixes, and a name that is not in
-the list is refused.
+angle, a currency and a resistance are dimensions of their own, there are no prefixes, and a name
+that is not in the list is refused.
 
 Factors: NIST Special Publication 811 (2008), appendix B, from memory; tests/reference compares each
 with general libraries. The gallon, the horsepower (550 ft·lbf/s) and the ton of refrigeration are
@@ -20,6 +20,7 @@ kilogram = [mass] = kg
 kelvin = [temperature]; offset: 0 = K
 radian = [angle] = rad = radians
 currency = [currency]
+ohm = [resistance] = ohms = Ohm = Ohms = OHM = OHMS
 one = []
 
 millimetre = 0.001 * metre = mm = millimeter = millimeters = millimetres
@@ -84,6 +85,8 @@ kBtu = 1000 * Btu = kBTU = MBH_
 MMBtu = 1000000 * Btu = MMBTU
 therm = 100000 * Btu = therms = thm
 refrigeration_ton = 12000 * Btu / hour = ton = tons
+
+kilohm = 1000 * ohm = kohm = kohms = kilohms = kOhm = KOHM
 
 degC = kelvin; offset: 273.15 = celsius = Celsius
 degF = 5 / 9 * kelvin; offset: 2298.35 / 9 = fahrenheit = Fahrenheit
@@ -156,6 +159,7 @@ LABELS = {
     "pound/ft**2": "lb/ft²",
     "kg/J": "kg/J",
     "kg/kWh": "kg/kWh",
+    "ohm": "ohm",
 }
 """How a unit of `KINDS` is printed in results."""
 
@@ -182,6 +186,8 @@ SPELLINGS = (
 """Signs that mean the same: in the whole text."""
 
 UNIT_SPELLINGS = (
+    ("[kK]\\s*[\u03a9\u2126]", " kohm "),
+    ("[\u03a9\u2126]", " ohm "),
     ("²", "^2"),
     ("³", "^3"),
     (r"\bper\b", "/"),

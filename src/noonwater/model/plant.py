@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Annotated, Literal
 
 from noonwater.core.field import Items, Whole
@@ -235,6 +236,14 @@ CoolingMonth = Annotated[int, Whole("month in which solar may cool", 1, 12)]
 
 
 @dataclass(frozen=True)
+class SensorPoint:
+    """What a sensor's own sheet says of one temperature."""
+
+    temperature: Annotated[float, Quantity("temperature", "of the sensor", -60, 200)]
+    resistance: Annotated[float, Quantity("resistance", "at that temperature", 1, 1e8)]
+
+
+@dataclass(frozen=True)
 class Controls:
     """What decides that water goes to the roof."""
 
@@ -273,6 +282,9 @@ class Controls:
         float, Quantity("temperature", "temperature below which the freeze action starts", -10, 15)
     ] = 5.6
     freeze_watch: Literal["air", "sensor"] = "air"
+    sensor_ohms: Annotated[
+        tuple[SensorPoint, ...], Items("temperatures of the sensor's own sheet", 0, 60)
+    ] = ()
 
     def __post_init__(self) -> None:
         """Refuse a differential that would hunt, and wishes that a timer can't fulfil."""
@@ -291,6 +303,20 @@ class Controls:
                 f"off_difference is {self.off_difference:g} K;"
                 f" allowed: less than on_difference, {self.on_difference:g} K"
             )
+        _refuse_uneven(self.sensor_ohms)
+
+
+def _refuse_uneven(points: tuple[SensorPoint, ...]) -> None:
+    """Refuse a table of a sensor that does not rise in temperature, or bends back."""
+    temps = [point.temperature for point in points]
+    if any(later <= earlier for earlier, later in pairwise(temps)):
+        raise ValueError("sensor_ohms is out of order; allowed: temperatures that rise")
+    steps = [second.resistance - first.resistance for first, second in pairwise(points)]
+    if steps and not (all(step < 0.0 for step in steps) or all(step > 0.0 for step in steps)):
+        raise ValueError(
+            "sensor_ohms has a resistance that rises and falls; allowed: one that only falls, or"
+            " only rises"
+        )
 
 
 def minutes_between(start: ClockTime, stop: ClockTime) -> list[int]:
