@@ -60,7 +60,8 @@ def _pool(subject: Subject, laid: Layout) -> list[h.Element]:
     base = middle_baseline(box.top + 0.62 * box.height, style)
     return [
         h.g({"class": "part", "data-part": clean(name)})[
-            water_body(box), text_line(0.5 * (left + right), base, name, style)
+            water_body(box),
+            text_line(0.5 * (left + right), base, clean(subject.name_of(name)), style),
         ]
     ]
 

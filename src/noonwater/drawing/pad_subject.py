@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from noonwater.core.units import System, unit_label
+from noonwater.core.units import System, show, unit_label
 from noonwater.drawing import ink
 from noonwater.drawing.lettering import Style, lines_that_fit
 from noonwater.drawing.pad_banks import CROWDED, BankLabels
@@ -80,6 +80,14 @@ class Subject:
             for node in self.graph.parts
         }
         return Sketch(self.graph, self.rails, labels, pad)
+
+    def name_of(self, node: str) -> str:
+        """What a node is called on the sheet."""
+        return node
+
+    def told(self, value: float, kind: str) -> str:
+        """A quantity with its unit."""
+        return show(value, kind, self.system)
 
     def bank_labels(self) -> BankLabels:
         """Words below each bank."""

@@ -7,7 +7,6 @@ from dataclasses import replace
 
 import htpy as h
 
-from noonwater.core.units import show
 from noonwater.drawing import ink
 from noonwater.drawing.lettering import Anchor, Style, middle_baseline, text_line, text_width
 from noonwater.drawing.pad_banks import Roof
@@ -109,8 +108,8 @@ def _run_figures(
     marks: list[h.Element] = []
     told: set[str] = set()
     for edge in sorted(_long_runs(subject), key=lambda edge: -edge.pipe.length):
-        pipe, system = edge.pipe, subject.system
-        size = f"{size_words(pipe.nominal)}, {show(pipe.length, 'length', system)}"
+        pipe = edge.pipe
+        size = f"{size_words(pipe.nominal)}, {subject.told(pipe.length, 'length')}"
         lines = [(size, Style(form.note, ink.NOTE))]
         if subject.water.moves(pipe.name):
             lines.append(_flow_line(subject, edge, form))
@@ -156,7 +155,7 @@ def _branch_figures(
 
 def _flow_line(subject: Subject, edge: Edge, form: SheetFormat) -> tuple[str, Style]:
     name = edge.pipe.name
-    flow = show(abs(subject.water.flows[name]), "flow", subject.system)
+    flow = subject.told(abs(subject.water.flows[name]), "flow")
     colour = STROKES[sort_of(edge.pipe, subject.water)].colour
     return flow, Style(form.note, colour, bold=True)
 
