@@ -101,4 +101,6 @@ def _gone(step: Step, language: Language) -> str:
 
 def _listed(kinds: Sequence[str], language: Language) -> str:
     named = [language.say(PASSED[kind]) for kind in kinds]
-    return language.say(" and ").join(named) if named else language.say("nothing")
+    if not named:
+        return language.say("nothing")
+    return language.say(" and ").join(filter(None, (", ".join(named[:-1]), named[-1])))

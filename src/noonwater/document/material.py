@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from noonwater.design.expected_rise import ExpectedRise
     from noonwater.design.parts_row import PartRow
     from noonwater.design.sure import Sureness
+    from noonwater.drawing.pad_water import PadWater
     from noonwater.hydraulics.flow import FlowResult, StateFlow
     from noonwater.hydraulics.trace import Trace
     from noonwater.year.night import NightResult
@@ -101,6 +102,16 @@ class Material:
         running = [state for state in self.flow.states if state.solar and state.array_flow > 0.0]
         heating = [state for state in running if not state.name.startswith("priming")]
         return max(heating, key=lambda state: state.rpm, default=None)
+
+    @cached_property
+    def _pad_waters(self) -> dict[str, PadWater]:
+        from noonwater.drawing.pad_water import pad_waters
+
+        return {water.name: water for water in pad_waters(self.job, self.flow)}
+
+    def pad_water(self, state: str) -> PadWater:
+        """A state as a pad is drawn in it."""
+        return self._pad_waters[state]
 
     @cached_property
     def rests_full(self) -> bool:

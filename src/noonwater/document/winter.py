@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from noonwater.document import block
 from noonwater.document.hand_words import move_words, seen_words, volume
 from noonwater.document.language import Language, mark, sentence
 from noonwater.document.material import Material
+from noonwater.drawing.pad_numbered import pad_numbered
 
 if TYPE_CHECKING:
     from noonwater.hydraulics.trace_replay import Step
@@ -19,6 +20,8 @@ CAUTION = mark(
     "licensed fitter. On the roof: secured against a fall. The makers' instructions and local "
     "codes decide."
 )
+TALLEST = 0.6
+"""[-] A picture is no higher than this share of the text's width: room for steps on its page."""
 REMEDIES = {
     "blow out": mark("blow it out or pump it off"),
     "lower the water": mark("open water stands as high: lower that, or plug it and blow this out"),
@@ -37,17 +40,21 @@ def winter_paper(material: Material, language: Language) -> block.Paper:
         To write in.
     """
     say, winter = language.say, material.trace.winter
+    marks = part_numbers((*winter.steps, *winter.reopen))
     blocks: list[block.Block] = [
         block.Caution(say(CAUTION)),
         *_dates(material, language),
+        _picture(material, marks, language),
         block.Heading(say("Out of the season")),
         block.Paragraph(
             say("Begin with the system in state '{state}'.", state=language.part(winter.start))
         ),
-        _steps(winter.steps, language),
+        _steps(winter.steps, marks, language),
         *_left(material, language),
+        block.Signatures((say("done by, date"), say("checked by, date"))),
+        block.PageBreak(),
         block.Heading(say("Back into the season")),
-        _steps(winter.reopen, language),
+        _steps(winter.reopen, marks, language),
         block.Signatures((say("done by, date"), say("checked by, date"))),
     ]
     return block.Paper("winter", say("Winterizing and reopening"), tuple(blocks))
@@ -77,10 +84,30 @@ def day_words(day: int, language: Language) -> str:
     return language.say("{month} {day}", month=language.month(month, short=False), day=number)
 
 
-def _steps(steps: Sequence[Step], language: Language) -> block.Steps:
+def part_numbers(steps: Iterable[Step]) -> dict[str, int]:
+    """Number the parts in the order in which hands touch them."""
+    touched = dict.fromkeys(step.move.part for step in steps)
+    return {part: number for number, part in enumerate(touched, 1)}
+
+
+def _picture(material: Material, marks: dict[str, int], language: Language) -> block.Block:
+    title = language.say("The pad with the parts that the steps name, numbered")
+    water, circuit = material.pad_water(material.trace.winter.start), material.flow.circuit
+    drawn = pad_numbered(circuit, water, marks, title, language.system)
+    named = ", ".join(f"{number} {language.part(part)}" for part, number in marks.items())
+    caption = language.say("A number in a circle at a step is the part's number here.")
+    share = min(1.0, TALLEST / drawn.height)
+    return block.Figure(drawn.svg, f"{title}: {named}", caption, share)
+
+
+def _steps(steps: Sequence[Step], marks: dict[str, int], language: Language) -> block.Steps:
     return block.Steps(
         tuple(
-            block.Step(sentence(move_words(step.move, language)), seen_words(step, language))
+            block.Step(
+                sentence(move_words(step.move, language)),
+                seen_words(step, language),
+                str(marks[step.move.part]),
+            )
             for step in steps
         )
     )
@@ -104,5 +131,6 @@ def _left(material: Material, language: Language) -> list[block.Block]:
             for entry in winter.left
         )
         heads = (say("Part"), say("Water"), say("Held by"), say("What to do"))
+        blocks.append(block.Paragraph(say("What may be left standing, and why:")))
         blocks.append(block.Schedule(heads, rows, ("left", "right", "left", "left"), (2, 1, 2, 3)))
     return blocks

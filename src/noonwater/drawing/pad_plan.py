@@ -41,10 +41,25 @@ def draw_plan(subject: Subject, laid: Layout) -> list[h.Node]:
             write_captions(captions, covered, pad),
             _pool(subject, laid),
         ],
-        *_pipes(subject, laid.tracks, pad),
+        *draw_parts(subject, laid),
+        *plan_texts(subject, laid.sketch, laid.roof, laid.tracks, taken),
+    ]
+
+
+def draw_parts(subject: Subject, laid: Layout) -> list[h.Node]:
+    """Draw pipes, banks and parts without a word.
+
+    Parameters
+    ----------
+    subject : Subject
+        What is drawn.
+    laid : Layout
+        Where it lies.
+    """
+    return [
+        *_pipes(subject, laid.tracks, laid.sketch.pad),
         *_banks(subject, laid.roof),
         *_symbols(subject, laid),
-        *plan_texts(subject, laid.sketch, laid.roof, laid.tracks, taken),
     ]
 
 
