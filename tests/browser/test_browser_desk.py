@@ -250,3 +250,18 @@ def test_a_page_prints_without_buttons(page: Page) -> None:
     page.emulate_media(media="print")
     assert page.locator("main button:visible").count() == 0
     assert page.locator(".title-block").is_visible()
+
+
+def test_the_year_s_carpet_answers_the_arrow_keys_and_follows_an_edit(page: Page) -> None:
+    page.get_by_role("link", name="Season", exact=True).click()
+    carpet = page.get_by_role("slider", name="Day of the year")
+    expect(carpet).to_have_attribute("aria-valuetext", re.compile("^Jan 1: water"), timeout=SLOW)
+    carpet.focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("PageUp")
+    expect(carpet).to_have_attribute("aria-valuetext", re.compile("^Feb 1: water"))
+    page.get_by_role("button", name="month", exact=True).click()
+    expect(page.get_by_role("button", name="month", exact=True)).to_have_attribute(
+        "aria-pressed", "true"
+    )
+    expect(page.locator("year-carpet .u-wrap")).to_be_visible(timeout=SLOW)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from html.parser import HTMLParser
 from pathlib import Path
 
+import numpy as np
 import pytest
 from starlette.testclient import TestClient
 
@@ -159,3 +160,12 @@ def test_every_answer_says_that_nothing_foreign_may_load(desk: TestClient, job: 
     policy = desk.get(f"/jobs/{job}/survey").headers["content-security-policy"]
     assert "default-src 'none'" in policy
     assert "script-src 'self';" in policy
+
+
+def test_the_year_comes_as_raw_floats_in_the_job_s_units(desk: TestClient, job: str) -> None:
+    raw = np.frombuffer(desk.get(f"/jobs/{job}/hours.f32?revision=1").content, "<f4")
+    pool, without, air, heat, pump = raw.reshape(5, 8760)
+    assert 60.0 < pool.mean() < 110.0
+    assert pool.mean() > without.mean() > air.mean()
+    assert heat.min() > -5.0
+    assert pump.max() > 0.3

@@ -42,6 +42,7 @@ def job_page(view: View, sheet: Sheet, sheets: Sequence[Sheet], photos: int = 0)
             data_sheet=sheet.key,
         )[desk(view, sheet)],
         h.script(type="module", src="/static/desk.js"),
+        [h.script(type="module", src=f"/static/{name}") for name in sheet.scripts],
     )
 
 

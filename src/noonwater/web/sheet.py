@@ -24,9 +24,12 @@ class Sheet:
         At its head: what is done here.
     body : callable
         Gives what stands on it for a view of the job.
+    scripts : tuple of str
+        Modules of web/static that draw on it.
     """
 
     key: str
     name: str
     title: str
     body: Callable[[View], h.Node]
+    scripts: tuple[str, ...] = ()

@@ -12,6 +12,8 @@ from noonwater.core.units import in_system, unit_label
 from noonwater.web.figures import KWH, plain
 from noonwater.web.sheet import Sheet
 
+_CARPET = h.Element("year-carpet")
+
 
 def _body(view: View) -> h.Node:
     year, units, drawn = view.studied.year, view.system, year_drawing(view)
@@ -22,7 +24,15 @@ def _body(view: View) -> h.Node:
     def degree(value: float) -> str:
         return plain(in_system(value, "temperature", units), 1)
 
+    state = view.state
     return h.fragment[
+        _CARPET(
+            id="carpet",
+            source=f"/jobs/{state.job}/hours.f32?revision={state.number}",
+            target=degree(year.target),
+            unit=degrees,
+            hx_morph_skip_children=True,
+        ),
         h.div(class_="drawing wide")[Markup(drawn.wide)],
         h.div(class_="drawing narrow")[Markup(drawn.narrow)],
         h.table(class_="ruled")[
@@ -52,4 +62,4 @@ def _body(view: View) -> h.Node:
     ]
 
 
-SEASON = Sheet("season", "Season", "The pool’s year", _body)
+SEASON = Sheet("season", "Season", "The pool’s year", _body, ("year-carpet.js",))

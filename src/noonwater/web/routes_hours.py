@@ -1,0 +1,24 @@
+"""Routes that give numbers by the thousand."""
+
+from __future__ import annotations
+
+from fastapi import FastAPI
+from fastapi.responses import Response
+
+from noonwater.app.desk import View
+from noonwater.app.desk_hours import hours_of
+from noonwater.app.store import Store
+
+
+def add_hours(app: FastAPI, store: Store) -> None:
+    """Add the year's hours."""
+
+    @app.get("/jobs/{job}/hours.f32")
+    def hours(job: str, revision: int | None = None) -> Response:
+        """Give the year's hours as raw 32-bit floats."""
+        held = {"Cache-Control": "private, max-age=3600"} if revision else {}
+        return Response(
+            hours_of(View(store.state(job, revision))),
+            media_type="application/octet-stream",
+            headers=held,
+        )
