@@ -237,3 +237,14 @@ def test_the_speed_that_the_covers_bear() -> None:
     assert _found(changed(job, pump=primed), "suction-over-rating") is None
     faster = {"solar_speed": most + 10.0, "priming_speed": most + 10.0}
     assert _found(changed(job, pump=faster), "suction-over-rating") is not None
+
+
+def test_a_diverter_with_stops_may_be_given_a_bypass() -> None:
+    """Its stops then go: a split by both is no arrangement."""
+    pad = {"arrangement": "diverter with stops", "diverter_open": 0.9}
+    job = replace(changed(pad=pad), pump=Pump("single medium", ONE_SPEED))
+    remedy = _remedy(job, "panel-flow-high")
+    assert 'pad.diverter_open = "100 %"' in remedy
+    opening = _number(r'bypass_open = "(\d+) %"', remedy) / 100.0
+    mended = {"arrangement": "diverter with bypass", "bypass_open": opening, "diverter_open": 1.0}
+    assert _found(changed(job, pad=mended), "panel-flow-high") is None

@@ -15,7 +15,7 @@ from noonwater.hydraulics.flow import flow_at, solve_flow
 from noonwater.hydraulics.network import build_network
 from noonwater.hydraulics.settings import Settings, water_at
 from noonwater.hydraulics.solution import solve
-from noonwater.hydraulics.states import state_at
+from noonwater.hydraulics.states import job_states, state_at
 from noonwater.model.plant import Array, Bank, Period, Pump
 from noonwater.model.site import Roof
 from tests.jobs import example_job
@@ -216,3 +216,27 @@ def test_a_dry_breaker_has_no_pressure():
     drained = replace(job, pad=replace(job.pad, drains=("feed", "roof return")))
     for state in solve_flow(drained).states:
         assert (state.pressure_breaker is None) == (state.breaker == "dry"), state.name
+
+
+def test_what_nothing_feeds_is_no_part_of_the_network():
+    """An array behind shut valves with its drains open lets water out and gets none."""
+    job = example_job()
+    pad = replace(
+        job.pad,
+        isolation_valves=("feed", "roof return"),
+        drains=("feed", "roof return", "array"),
+        diverter_seal="seals tight",
+    )
+    drained = replace(job, pad=pad)
+    circuit = fill_circuit(drained)
+    states = {state.name: state for state in job_states(drained)}
+    panels = {part.name for part in circuit.of_kind("panel")}
+    for name, fed in (("draining", False), ("solar 2400 rpm", True)):
+        network = build_network(circuit, states[name], water_at(25.0), Settings())
+        assert bool(panels & set(network.link_of)) is fed, name
+    # Below the water the pool feeds an open drain through whatever stands open.
+    low = replace(drained, pad=replace(pad, isolation_valves=(), drains=("roof return",)))
+    low = replace(low, pad=replace(low.pad, elevation=-1.0, check_valves=("after filter",)))
+    state = next(state for state in job_states(low) if state.name == "draining")
+    flooding = build_network(fill_circuit(low), state, water_at(25.0), Settings())
+    assert "roof return drain" in flooding.link_of

@@ -139,7 +139,7 @@ def _less(job: Job, flow: FlowResult, state: StateFlow, bearable: Good) -> str:
     speed = greatest_speed(job, True, bearable, runs_without_air, flow.temp_water)
     if speed is not None and speed < state.rpm:
         return f"Run solar at {rpm(speed)} or less."
-    pad = replace(job.pad, arrangement="diverter with bypass")
+    pad = replace(job.pad, arrangement="diverter with bypass", diverter_open=1.0)
     opening = narrowest_bypass(
         replace(job, pad=pad), state.rpm, bearable, runs_without_air, flow.temp_water
     )
@@ -148,9 +148,10 @@ def _less(job: Job, flow: FlowResult, state: StateFlow, bearable: Good) -> str:
     width = shown(job, opening, "share", 0)
     if job.pad.arrangement == "diverter with bypass":
         return f"Open the bypass to {width}."
+    whole = ', pad.diverter_open = "100 %"' if job.pad.diverter_open < 1.0 else ""
     return (
         f"Put a hand-set bypass across the array, {width} open: pad.arrangement = "
-        f'"diverter with bypass", pad.bypass_open = "{width}".'
+        f'"diverter with bypass", pad.bypass_open = "{width}"{whole}.'
     )
 
 

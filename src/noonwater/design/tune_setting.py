@@ -143,7 +143,7 @@ def set_to(job: Job, handle: Handle, value: float) -> Job:
         return replace(job, pump=pump)
     if handle == "diverter":
         return replace(job, pad=replace(job.pad, diverter_open=value))
-    pad = replace(job.pad, arrangement="diverter with bypass", bypass_open=value)
+    pad = replace(job.pad, arrangement="diverter with bypass", bypass_open=value, diverter_open=1.0)
     return replace(job, pad=pad)
 
 

@@ -1,4 +1,4 @@
-"""Which links can carry water at all: those on a loop through the pool."""
+"""Which links can carry water at all: those on a loop through the pool that it can come to."""
 
 from __future__ import annotations
 
@@ -30,6 +30,39 @@ def carrying_links(ends: list[tuple[int, int]], ground: int) -> list[int]:
     seen, stack, links = {ground}, [ground], set()
     while stack:
         for other, link in around[stack.pop()]:
+            links.add(link)
+            if other not in seen:
+                seen.add(other)
+                stack.append(other)
+    return sorted(links)
+
+
+def fed_links(ends: list[tuple[int, int]], one_way: list[bool], sources: set[int]) -> list[int]:
+    """Links that water from an open body can come to.
+
+    Parameters
+    ----------
+    ends : list of (int, int)
+        Nodes of each link.
+    one_way : list of bool
+        Whether a link lets water pass from its first node to its second alone.
+    sources : set of int
+        Nodes at which open water stands.
+
+    Returns
+    -------
+    list of int
+        Numbers of the links, ascending. What only lets water out, as an array behind shut valves
+        with its drains open, carries nothing once it is empty.
+    """
+    onward = defaultdict(list)
+    for link, (start, stop) in enumerate(ends):
+        onward[start].append((stop, link))
+        if not one_way[link]:
+            onward[stop].append((start, link))
+    seen, stack, links = set(sources), list(sources), set()
+    while stack:
+        for other, link in onward[stack.pop()]:
             links.add(link)
             if other not in seen:
                 seen.add(other)

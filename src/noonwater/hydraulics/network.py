@@ -10,10 +10,10 @@ from typing import cast
 import numpy as np
 
 from noonwater.catalog import panel_named
-from noonwater.hydraulics.arrays import COMBINING, DIVIDING, Floats, Joints, Links, Nodes
+from noonwater.hydraulics.arrays import COMBINING, DIVIDING, PLAIN, Floats, Joints, Links, Nodes
 from noonwater.hydraulics.band import band_order
 from noonwater.hydraulics.element import Element, elements_of
-from noonwater.hydraulics.live import carrying_links
+from noonwater.hydraulics.live import carrying_links, fed_links
 from noonwater.hydraulics.settings import Settings, Water
 from noonwater.model.circuit import Circuit, Part, Port, State
 
@@ -117,6 +117,13 @@ def build_network(
     nodes = _nodes_of_ports(circuit)
     ground = next(nodes[(p.name, p.ports[0])] for p in circuit.parts if p.kind == "pool")
     open_heads = _open_heads(circuit, nodes)
+    waters = {ground, *(nodes[(p.name, p.ports[0])] for p in circuit.of_kind("spa"))}
+    fed = fed_links(
+        [(nodes[e.start], nodes[e.stop]) for e in elements],
+        [e.kind != PLAIN for e in elements],
+        waters,
+    )
+    elements = [elements[link] for link in fed]
     # Whatever stands open to the air closes a loop through it, as the pool does.
     ends = [
         (

@@ -9,7 +9,7 @@ from noonwater.hydraulics.loop import Loop
 from noonwater.hydraulics.trace_levels import Rest, Shares, rise, settle
 from noonwater.hydraulics.trace_moves import Move, moved_setting
 from noonwater.hydraulics.trace_opening import flooding
-from noonwater.hydraulics.trace_plumbing import Plumbing, Setting, plumbing_of
+from noonwater.hydraulics.trace_plumbing import SHUT, Plumbing, Setting, plumbing_of
 from noonwater.hydraulics.trace_reach import STILL, Running, driven_parts, has_way, running_of
 from noonwater.hydraulics.trace_standing import PartWater, parts_water
 from noonwater.model.circuit import Circuit, State
@@ -122,7 +122,8 @@ def take(case: Case, scene: Scene, move: Move) -> Step:
         With everything that it brings about.
     """
     setting, state = moved_setting(scene.setting, move), _moved_state(case, scene.state, move)
-    state = replace(state, positions=setting.positions)
+    solar = _toward_roof(case.circuit, setting, state)
+    state = replace(state, positions=setting.positions, solar=solar)
     plumbing = case.plumbing(setting)
     dead = tuple(
         part.name
@@ -145,6 +146,14 @@ def take(case: Case, scene: Scene, move: Move) -> Step:
         deadheads=dead,
         carries=tuple(sorted(kinds & {"panel", "filter", "heater", "sanitizer"})),
     )
+
+
+def _toward_roof(circuit: Circuit, setting: Setting, state: State) -> bool:
+    """Whether the diverter sends water to the roof; as the state says where there is none."""
+    diverters = [part for part in circuit.of_kind("diverter") if part.ports[-1] == "solar"]
+    if not diverters:
+        return state.solar
+    return any(setting.position_of(part) > SHUT for part in diverters)
 
 
 def replay(case: Case, scene: Scene, moves: Iterable[Move]) -> tuple[Step, ...]:

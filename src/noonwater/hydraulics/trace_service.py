@@ -210,4 +210,4 @@ def _array_litres(case: Case, shares: Sequence[float]) -> float:
     names = {part.name for part in case.circuit.of_kind("panel")}
     passages = case.plumbing(Setting()).passages
     pairs = zip(passages, shares, strict=True)
-    return 1000.0 * sum(p.volume * share for p, share in pairs if p.name in names)
+    return 1000.0 * sum(p.volume * share for p, share in pairs if p.told_with in names)
