@@ -15,7 +15,7 @@ from noonwater.core.field import Items, Text, Whole
 from noonwater.core.quantity import Quantity
 from noonwater.model.heater import Heater
 from noonwater.model.job import FORMAT, Job
-from noonwater.model.money import Alternative, Incentive, Money, Tier
+from noonwater.model.money import Alternative, Incentive, Money, Offer, Tier
 from noonwater.model.own_part import OwnPanel, OwnPump, PumpPoint, SteadyTest
 from noonwater.model.pad_option import (
     AddPart,
@@ -146,6 +146,9 @@ def of_model(model: type[Any]) -> st.SearchStrategy[Any]:
         for key in ("daily_range", "humidity", "wind"):
             if isinstance(values.get(key), tuple) and len(values[key]) != 12:
                 values[key] = ()
+        if model is Offer:
+            values[draw(st.sampled_from(["installed", "file"]))] = None
+            values["file"] = values["file"] or ""
         if model is Money:
             values["house_use"] = draw(st.floats(0, 1e13).map(lambda use: (use,) * 12))
         if model is Period:

@@ -95,7 +95,7 @@ def test_a_right_file_is_read_into_si() -> None:
         (('"2 in"', '"2.2 in"'), "pad.pipe", '"2.2 in"', "2.5 in schedule 40", ""),
         (('"1300 rpm"', '"440 rpm"'), "pump.program[1].speed", '"440 rpm"', "450 rpm", ""),
         (('"2800 rpm"', '"3500 rpm"'), "pump.solar_speed", '"3500 rpm"', "3450 rpm", ""),
-        (('currency = "USD"', 'currency = "EUR"'), "money.electricity", "USD", "EUR", "currency"),
+        (('"0.15 USD', '"0.15 EUR'), "money.electricity", "EUR", "USD", 'write currency = "EUR"'),
         # format
         (("format = 1", ""), "format", "missing", "1", "add at the top: format = 1"),
         (("format = 1", "format = 2"), "format", "2", "1", "update Noonwater"),
