@@ -156,6 +156,8 @@ def of_model(model: type[Any]) -> st.SearchStrategy[Any]:
             values[key] = None
         if model is Heater:
             rated = values["kind"] == "heat pump"
+            # Far enough from its least that those taken from it are allowed too.
+            values["capacity"] = max(values["capacity"], 1000.0)
             values["power"] = values["capacity"] / 5.0 if rated else None
             values["capacity_cool"] = values["capacity"] * 0.7 if rated else None
             values["power_cool"] = values["capacity"] / 6.0 if rated else None
