@@ -220,6 +220,8 @@ def test_names_on_the_sheet_are_one_for_one(name: str) -> None:
         parts = [part for part in circuit.parts if part.kind not in ("tee", "plug")]
         ports = [port for part in parts if part.facts.body for port in part.ports]
         assert len(names_in(circuit, code)) == len(parts) + len(ports)
+    same = {name for name, part in names_in(circuit, "es").items() if name == part}
+    assert same <= {"spa"}
 
 
 @pytest.mark.parametrize(("name", "code"), [(DEMOS[0], "en"), (NAMES[1], "es")])

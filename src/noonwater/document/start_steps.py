@@ -7,6 +7,7 @@ from noonwater.document import block
 from noonwater.document.hand_words import move_words, seen_words
 from noonwater.document.language import Language, sentence
 from noonwater.document.material import Material
+from noonwater.model.circuit import Part
 
 TEST_MINUTES = 15
 """[min] Common practice, no source; local code may ask for more."""
@@ -27,7 +28,7 @@ def tests_before(material: Material, language: Language) -> block.Steps:
     if drains := circuit.of_kind("drain"):
         named = ", ".join(language.part(part.name) for part in drains)
         steps.append(block.Step(say("Shut: {parts}.", parts=named), say("nothing drips")))
-    if valves := circuit.of_kind("isolation valve"):
+    if valves := _on_roof_pipes(material):
         named = ", ".join(language.part(part.name) for part in valves)
         steps.append(block.Step(say("Open: {parts}.", parts=named), say("handles along the pipe")))
     if checks := circuit.of_kind("check valve"):
@@ -41,6 +42,16 @@ def tests_before(material: Material, language: Language) -> block.Steps:
         )
     )
     return block.Steps(tuple(steps))
+
+
+def _on_roof_pipes(material: Material) -> list[Part]:
+    """Isolation valves between pad and roof; a cleaner's or a spa's stand as their state wants."""
+    circuit = material.flow.circuit
+    return [
+        part
+        for part in circuit.of_kind("isolation valve")
+        if {pipe.role for pipe in circuit.pipes_at(part.name)} & {"feed", "roof return"}
+    ]
 
 
 def _pressure_test(material: Material, language: Language) -> list[block.Step]:
