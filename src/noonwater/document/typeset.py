@@ -95,6 +95,36 @@ def pdf(paper: Paper, manner: Manner) -> bytes:
     return made
 
 
+def pictures(paper: Paper, manner: Manner, dots: float) -> tuple[bytes, ...]:
+    """Set a paper as pictures, one PNG a page.
+
+    Parameters
+    ----------
+    paper : Paper
+        What it says.
+    manner : Manner
+        How.
+    dots : float
+        Per inch. [1/in]
+
+    Raises
+    ------
+    NoonwaterError
+        When the typeface was not fetched or the paper can't be set.
+    """
+    import typst
+
+    try:
+        made = _typesetter().compile(
+            format="png",
+            ppi=dots,
+            sys_inputs={"data": json.dumps(breakable(_data(paper, manner)))},
+        )
+    except typst.TypstError as error:
+        raise NoonwaterError(f"The paper '{paper.name}' can't be set: {error.message}") from None
+    return (made,) if isinstance(made, bytes) else tuple(made or ())
+
+
 def breakable(value: Any) -> Any:
     """Let words that no column can hold break anywhere; drawings are left alone."""
     if isinstance(value, str):
