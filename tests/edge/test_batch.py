@@ -140,9 +140,13 @@ def test_a_finished_batch_answers_again_without_work(
     answered: verbs.BatchAnswer, mixed: Path
 ) -> None:
     before = answered.written[0].read_bytes()
+    left = answered.written[0].parent / "parts" / "0000000.parquet"
+    left.parent.mkdir()
+    left.write_bytes(b"left by a kill after the last rename")
     again = verbs.batch(mixed, BASE, None, scheduler=None, cores=1, tell=lambda progress: None)
     assert (again.progress.kept, again.progress.done) == (7, 0)
     assert again.written[0].read_bytes() == before
+    assert not left.parent.exists()
     assert again.to_dict()["spread"] == answered.to_dict()["spread"]
 
 

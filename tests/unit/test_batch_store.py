@@ -72,6 +72,28 @@ def test_the_whole_is_in_the_order_of_the_rows_and_each_once(store: Store) -> No
     assert sorted(path.name for path in store.folder.iterdir()) == ["batch.json", "results.parquet"]
 
 
+def test_a_write_that_is_broken_off_leaves_nothing(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    chunk, write = chunk_of(0, 1, 2), pq.ParquetWriter.write_table
+
+    def broken_off(writer: pq.ParquetWriter, table: object) -> None:
+        write(writer, table)
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched, pytest.raises(KeyboardInterrupt):
+        patched.setattr(pq.ParquetWriter, "write_table", broken_off)
+        store.keep(chunk, result_of(chunk))
+    assert not store.holds(chunk)
+    assert not list((store.folder / "parts").iterdir())
+    store.keep(chunk, result_of(chunk))
+    with monkeypatch.context() as patched, pytest.raises(KeyboardInterrupt):
+        patched.setattr(pq.ParquetWriter, "write_table", broken_off)
+        store.finish([range(1)], "plan")
+    assert not store.is_finished("plan")
+    assert store.holds(chunk)
+
+
 @pytest.mark.parametrize("name", ["version", "table", "base"])
 def test_another_batch_is_refused(store: Store, name: str) -> None:
     Store(store.folder, FIELDS, ABOUT)

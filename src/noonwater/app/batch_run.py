@@ -86,6 +86,7 @@ def work_off(
     progress = Progress(plan.rows)
     if store.is_finished(plan.key):
         progress.kept = plan.rows
+        store.clear_parts()
         return progress
     chunks = (chunk for stretch in chunks_of(table, base) for chunk in stretch)
     waiting = _not_held(chunks, store, progress)

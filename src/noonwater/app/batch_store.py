@@ -106,7 +106,14 @@ class Store:
         """
         with _told_of(self.folder):
             self._write(self.results, (self._stretch(numbers) for numbers in stretches), key)
-            self._clear_parts()
+            self.clear_parts()
+
+    def clear_parts(self) -> None:
+        """Remove the parts of a finished batch, and what a kill left half written."""
+        for path in (*self._parts.glob("*.parquet*"), *self.folder.glob("*.unfinished")):
+            path.unlink(missing_ok=True)
+        with suppress(OSError):
+            self._parts.rmdir()
 
     def _stretch(self, numbers: range) -> pa.Table:
         import pyarrow as pa
@@ -134,12 +141,6 @@ class Store:
             beside.replace(path)
         finally:
             beside.unlink(missing_ok=True)
-
-    def _clear_parts(self) -> None:
-        for path in (*self._parts.glob("*.parquet*"), *self.folder.glob("*.unfinished")):
-            path.unlink(missing_ok=True)
-        with suppress(OSError):
-            self._parts.rmdir()
 
     def _check_about(self) -> None:
         path = self.folder / ABOUT

@@ -10,6 +10,8 @@ from typing import Protocol
 
 import click
 
+from noonwater.cli.told import say_if_not_compiled
+
 SELDOM = 10.0
 """[s] Between two lines where no terminal shows them."""
 
@@ -38,7 +40,7 @@ class ProgressLine:
 
     def __init__(self) -> None:
         self._terminal = sys.stderr.isatty()
-        self._width, self._told_at = 0, -SELDOM
+        self._width, self._told_at, self._begun = 0, -SELDOM, False
 
     def __enter__(self) -> ProgressLine:
         """Begin."""
@@ -57,7 +59,10 @@ class ProgressLine:
             click.echo("what is done is kept; the same command goes on from there", err=True)
 
     def tell(self, progress: Progress) -> None:
-        """Write how far it is."""
+        """Write how far it is; the first time also why the first rows take longer."""
+        if not self._begun:
+            self._begun = True
+            say_if_not_compiled()
         text = progress_text(progress)
         if self._terminal:
             click.echo(f"\r{text:<{self._width}}", err=True, nl=False)

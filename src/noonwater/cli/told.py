@@ -35,6 +35,14 @@ def say_if_compiling(job: str) -> None:
         from noonwater.app.job_file import read_job
 
         read_job(job)  # a wrong file is told first, and without this line
+        say_if_not_compiled()
+
+
+def say_if_not_compiled() -> None:
+    """Say why the first answer takes longer, where no job is to be read before."""
+    from noonwater.core.jit import engine_is_compiled
+
+    if not engine_is_compiled():
         click.echo("compiling the engine, once for this version; about a minute", err=True)
 
 
