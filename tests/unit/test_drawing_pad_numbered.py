@@ -45,7 +45,7 @@ def test_every_number_is_drawn_once_and_nothing_is_written(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_numbers_stand_apart_and_on_the_drawing(name: str) -> None:
     root, _ = drawn(name)
-    _, _, width, height = (float(x) for x in root.attrib["viewBox"].split())
+    _, top, width, height = (float(x) for x in root.attrib["viewBox"].split())
     circles = [
         tuple(float(each.attrib[key]) for key in ("cx", "cy", "r"))
         for group in root.iter(f"{SVG}g")
@@ -54,6 +54,6 @@ def test_numbers_stand_apart_and_on_the_drawing(name: str) -> None:
     ]
     for index, (x, y, radius) in enumerate(circles):
         assert radius <= x <= width - radius
-        assert radius <= y <= height - radius + 1.0
+        assert top + radius <= y <= top + height - radius + 1.0
         for other_x, other_y, _ in circles[:index]:
             assert (x - other_x) ** 2 + (y - other_y) ** 2 > (2.0 * radius) ** 2

@@ -44,10 +44,8 @@ def permit_paper(material: Material, language: Language) -> block.Paper:
         *_weights(material, language),
         block.Heading(say("What goes into the roof")),
         *_penetrations(material, language),
-        block.Heading(say("Electrical notes")),
-        _electrical(material, language),
-        block.Heading(say("Plumbing notes")),
-        _plumbing(material, language),
+        block.Together((block.Heading(say("Electrical notes")), _electrical(material, language))),
+        block.Together((block.Heading(say("Plumbing notes")), _plumbing(material, language))),
         block.Signatures((say("contractor, date"), say("for the authority, date"))),
     ]
     return block.Paper("permit", say("Permit sheet"), tuple(blocks))

@@ -27,6 +27,8 @@ FORM = replace(DESK, note=1.15 * NOTE, body=1.15 * NOTE)
 RAIL = 70.0
 """[drawing units] From the drawing's edge to each of its two rails."""
 LEAST_HEIGHT = 330.0
+ABOVE = 30.0
+"""[drawing units] Room over the highest part, for its number."""
 BESIDE = 13.0
 """[drawing units] A number that finds no free place stands so far beside its part."""
 
@@ -87,7 +89,10 @@ def pad_numbered(
     pool = [water_body(laid.pool)] if subject.graph.pool else []
     numbers = list(_numbers(subject, laid, marks))
     drawn = [h.g(class_="ground")[pool], *draw_parts(subject, laid), h.g[numbers]]
-    whole = replace(pad.region, bottom=height + 12.0)
+    tops = [place.box.top for place in laid.sketch.places.values()]
+    tops += [bank.box.top for bank in laid.roof.banks.values()]
+    top = max(0.0, min(tops, default=0.0) - ABOVE)
+    whole = replace(pad.region, top=top, bottom=height + 12.0)
     return NumberedPad(inset(whole, title, drawn), whole.height / whole.width)
 
 
