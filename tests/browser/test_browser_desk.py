@@ -12,7 +12,16 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from tests.browser.desks import Desk
 
 pytestmark = pytest.mark.browser
-SHEETS = ("Survey", "Sun and roof", "Pad and pipe", "Controls", "Season", "Winter", "Paper")
+SHEETS = (
+    "Survey",
+    "Sun and roof",
+    "Pad and pipe",
+    "Controls",
+    "Season",
+    "Money",
+    "Winter",
+    "Paper",
+)
 SLOW = 60_000
 """[ms] A desk that was just started reads its compiled engine first, on a machine that is busy."""
 PHONE = {"width": 390, "height": 844}

@@ -50,7 +50,7 @@ class Ids(HTMLParser):
         held = dict(attrs)
         if held.get("id"):
             self.ids.append(str(held["id"]))
-        if tag == "label":
+        if tag == "label" and "for" in held:
             self.labelled.append(str(held.get("for")))
         for key in ("src", "href"):
             if held.get(key) and tag != "a":

@@ -13,6 +13,7 @@ from typing import Literal
 
 from noonwater.app.job_file import read_job_tables
 from noonwater.app.job_place import (
+    NOTHING,
     Tables,
     place_of,
     typed_value,
@@ -149,7 +150,7 @@ def value_text(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, list):
-        return ", ".join(value_text(item) for item in value)
+        return ", ".join(value_text(item) for item in value) or NOTHING
     return str(value)
 
 
@@ -195,12 +196,13 @@ def _applied(tables: Tables, change: Change, place: Place) -> Tables:
 
 
 def _put_back(tables: Tables, right: Tables, fields: Sequence[str]) -> Tables:
-    """Set wrong fields to what they last were; a field that is nowhere in the right state goes."""
+    """Set wrong fields to what they last were; a field that is nowhere in the right state goes.
+
+    A table in which something is missing that never was there goes whole.
+    """
     tables = deepcopy(tables)
-    for field in fields:
-        place = place_of(field)
-        if place is None:
-            continue
+    # Items go from the last on, so that those before them keep their numbers.
+    for place in sorted(_put_back_at(tables, right, fields), key=_last_number, reverse=True):
         *way, key = place
         holder, old = value_at(way, tables), value_at(place, right)
         if isinstance(holder, dict) and isinstance(key, str):
@@ -214,3 +216,22 @@ def _put_back(tables: Tables, right: Tables, fields: Sequence[str]) -> Tables:
             else:
                 del holder[key]
     return tables
+
+
+def _put_back_at(tables: Tables, right: Tables, fields: Sequence[str]) -> set[Place]:
+    places = set()
+    for field in fields:
+        place = place_of(field)
+        while place and len(place) > 1 and _missing(place, tables) and _missing(place, right):
+            place = place[:-1]
+        if place:
+            places.add(place)
+    return places
+
+
+def _last_number(place: Place) -> int:
+    return place[-1] if isinstance(place[-1], int) else -1
+
+
+def _missing(place: Place, tables: Tables) -> bool:
+    return value_at(place, tables) is None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from copy import deepcopy
+from dataclasses import MISSING, fields
 from typing import Any, get_args
 
 from noonwater.app.job_tables import Place, Slot, model_of, slot_at, slots, value_at
@@ -12,6 +13,8 @@ from noonwater.core.field import Choice, Items
 Tables = dict[str, Any]
 _STEP = re.compile(r"([A-Za-z_][\w-]*)|\[(\d{1,3})\]")
 _PATH = re.compile(r"[A-Za-z_][\w-]*(\[\d{1,3}\])?(\.[A-Za-z_][\w-]*(\[\d{1,3}\])?)*")
+NOTHING = "none"
+"""Typed for a list that holds nothing; an empty text leaves the list to what is usual."""
 _TRUE = ("true", "yes", "on")
 _FALSE = ("false", "no", "off")
 
@@ -48,6 +51,8 @@ def typed_value(text: str, slot: Slot | None) -> Any:
     if slot.type is int:
         return int(plain) if re.fullmatch(r"[-+]?\d{1,9}", plain) else text
     if slot.item is not None and not slot.item.models:
+        if plain == NOTHING:
+            return []
         return [typed_value(part.strip(), slot.item) for part in plain.split(",") if part.strip()]
     return text
 
@@ -89,8 +94,14 @@ def with_text(tables: Tables, place: Place, text: str) -> Tables:
 
 
 def with_item(tables: Tables, place: Place) -> Tables:
-    """Add an item to an array of tables: a copy of its last one, or an empty one."""
+    """Add an item to an array of tables, a copy of its last one or an empty one.
+
+    A table that a job may do without is added empty.
+    """
     tables = deepcopy(tables)
+    if is_optional(place, tables):
+        _holder(tables, place).setdefault(place[-1], {})
+        return tables
     _known_array(tables, place)
     holder = _holder(tables, place)
     items = holder.setdefault(place[-1], [])
@@ -102,8 +113,11 @@ def with_item(tables: Tables, place: Place) -> Tables:
 
 
 def without_item(tables: Tables, place: Place) -> Tables:
-    """Take an item out of an array of tables."""
+    """Take an item out of an array of tables, or a table that a job may do without."""
     tables = deepcopy(tables)
+    if is_optional(place, tables):
+        _holder(tables, place).pop(place[-1], None)
+        return tables
     _known_array(tables, place[:-1])
     items = value_at(place[:-1], tables)
     number = place[-1]
@@ -111,6 +125,25 @@ def without_item(tables: Tables, place: Place) -> Tables:
         raise LookupError(place)
     del items[number]
     return tables
+
+
+def usual_value(place: Place, tables: Tables) -> Any:
+    """What a field is where a file says nothing; `dataclasses.MISSING` where it must say."""
+    holder, key = slot_at(place[:-1], tables), place[-1]
+    if holder is None or not holder.models:
+        return MISSING
+    model = model_of(holder, value_at(place[:-1], tables))
+    for field in fields(model):
+        if field.name == key:
+            made = field.default_factory
+            return field.default if made is MISSING else made()
+    return MISSING
+
+
+def is_optional(place: Place, tables: Tables) -> bool:
+    """Whether a place is of a table that a job may do without, such as a spa."""
+    slot = slot_at(place, tables)
+    return slot is not None and bool(slot.models) and usual_value(place, tables) is None
 
 
 def _known_array(tables: Tables, place: Place) -> None:

@@ -26,6 +26,7 @@ from noonwater.catalog.part import (
     filter_named,
     fitting_named,
     heater_named,
+    part_names,
     sanitizer_named,
     vessel_like,
 )
@@ -61,6 +62,7 @@ __all__ = [
     "panel_named",
     "panel_ranges",
     "panels",
+    "part_names",
     "pipe_named",
     "pipe_pressure_max",
     "pipes",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 from noonwater.catalog.reader import named, table
 
@@ -233,6 +234,12 @@ def _vessels() -> dict[tuple[str, str], VesselType]:
     return {(each.kind, each.row): each for each in table("vessel.csv", VesselType)}
 
 
+def part_names(kind: str) -> tuple[str, ...]:
+    """List the names of a kind of part, such as "filter" or "check valve", in the table's order."""
+    file, row_type = _TABLES[kind]
+    return tuple(row.name for row in table(file, row_type))
+
+
 def fitting_named(name: str, field: str = "fitting") -> FittingType:
     """Find a fitting by name; a wrong one is answered with all names."""
     return named(table("fitting.csv", FittingType), name, field, "fitting")
@@ -271,3 +278,13 @@ def cleaner_named(name: str, field: str = "pad.cleaner") -> CleanerType:
 def diverter_named(name: str, field: str = "pad.diverter_seal") -> DiverterType:
     """Find a diverter by how it seals; a wrong one is answered with all names."""
     return named(table("diverter.csv", DiverterType), name, field, "diverter")
+
+
+_TABLES: dict[str, tuple[str, type[Any]]] = {
+    "check valve": ("check_valve.csv", CheckValveType),
+    "cleaner": ("cleaner.csv", CleanerType),
+    "filter": ("filter.csv", FilterType),
+    "fitting": ("fitting.csv", FittingType),
+    "heater": ("heater.csv", HeaterType),
+    "sanitizer": ("sanitizer.csv", SanitizerType),
+}

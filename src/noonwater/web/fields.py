@@ -5,16 +5,16 @@ The rows come from the job's models, so a field that the job gains is on its she
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
-from typing import Any, Literal, get_args, get_origin
 
 import htpy as h
 
+from noonwater.app.bare_number import NUMBER_ONLY, currency_of, typed_unit, with_unit
 from noonwater.app.desk import View
-from noonwater.app.field_words import field_name
+from noonwater.app.field_names import names_for
+from noonwater.app.field_words import field_name, item_name
 from noonwater.app.job_edit import value_text
-from noonwater.app.job_place import most_items, place_of
+from noonwater.app.job_place import is_optional, most_items, place_of
 from noonwater.app.job_tables import (
     Place,
     Slot,
@@ -27,30 +27,13 @@ from noonwater.app.job_tables import (
 from noonwater.core.errors import Fault
 from noonwater.core.quantity import KINDS, Quantity
 from noonwater.core.unit_text import QuantityError
-from noonwater.core.units import System, in_system, read_quantity, unit_label
-
-NUMBER_ONLY = re.compile(r"\s*[-+−]?\s*(\d[\d\s/.½¼¾]*|\.\d+)\s*")
-WIDE = 24
-"""[characters] Longer choices get a wider field."""
+from noonwater.core.units import in_system, read_quantity, unit_label
+from noonwater.web.field_control import Shown, control, is_long, rounded, toggles_of
 
 
 def typed_with_unit(field: str, text: str, view: View) -> str:
-    """Give a bare number the unit that stands in its row's column; all else stays as typed.
-
-    Parameters
-    ----------
-    field : str
-        Path.
-    text : str
-        As typed.
-    view : View
-        Says which units the job shows.
-    """
-    place = place_of(field)
-    slot = slot_at(place, view.state.tables) if place else None
-    if slot is None or not isinstance(slot.mark, Quantity) or not NUMBER_ONLY.fullmatch(text):
-        return text
-    return f"{text.strip()} {_plain_unit(slot.mark, view.system)}".strip()
+    """Give a bare number the unit that stands in its row's column; all else stays as typed."""
+    return with_unit(field, text, view.state.tables, view.system)
 
 
 def schedule(view: View, place: Place, keys: Sequence[str] = (), title: str = "") -> h.Element:
@@ -67,58 +50,106 @@ def schedule(view: View, place: Place, keys: Sequence[str] = (), title: str = ""
     title : str
         Above the rows.
     """
-    slot = slot_at(place, view.state.tables)
-    if slot is None or not slot.models:
-        raise LookupError(place)
-    known = slots(model_of(slot, value_at(place, view.state.tables)))
+    known = _fields_of(view, place)
     wanted = keys or [key for key, inner in known.items() if is_plain(inner)]
     rows = [row(view, (*place, key), known[key]) for key in wanted if key in known]
-    return h.fieldset(class_="schedule", id=f"s-{_id(place)}")[
+    identity = _id((*place, keys[0])) if keys else _id(place)
+    return h.fieldset(class_="schedule", id=f"s-{identity}")[
         h.legend[title] if title else None,
-        rows,
+        h.div(class_="rows")[rows],
         _table_faults(view, place),
     ]
 
 
-def items(view: View, place: Place, name: str, keys: Sequence[str] = ()) -> h.Element:
-    """Lay out an array of tables: a schedule an item, with ways to add and take out."""
+def items(view: View, place: Place, name: str = "", keys: Sequence[str] = ()) -> h.Element:
+    """Lay out an array of tables: a schedule an item, with ways to add and take out.
+
+    Parameters
+    ----------
+    view : View
+        The job.
+    place : Place
+        Of the array.
+    name : str
+        Of one item; as its words are if left out.
+    keys : sequence of str
+        Fields of an item, in this order; all of them, and the lists and tables in it, where empty.
+    """
     slot = slot_at(place, view.state.tables)
     found = value_at(place, view.state.tables)
     count = len(found) if isinstance(found, list) else 0
-    path = path_text(place)
+    path, word = path_text(place), (name or item_name(place)).lower()
     more = slot is not None and count < most_items(slot)
     return h.section(class_="items", id=f"i-{_id(place)}")[
         [
             h.div(class_="item")[
-                schedule(view, (*place, number), keys, f"{name} {number + 1}"),
-                h.button(
-                    type="button",
-                    class_="quiet",
-                    data_remove=f"{path}[{number}]",
-                    aria_label=f"Take out {name.lower()} {number + 1}",
-                )["Take out"],
+                schedule(view, (*place, number), keys, f"{word.capitalize()} {number + 1}"),
+                inner(view, (*place, number)) if not keys else None,
+                _take_out(f"{path}[{number}]", f"{word} {number + 1}"),
             ]
             for number in range(count)
         ],
-        h.button(type="button", data_add=path)[f"Add {name.lower()}"] if more else None,
+        h.button(type="button", data_add=path)[f"Add {word}"] if more else None,
         _table_faults(view, place),
+    ]
+
+
+def inner(view: View, place: Place, besides: Sequence[str] = ()) -> h.Fragment:
+    """Lay out the tables and lists of tables that lie in a table.
+
+    Parameters
+    ----------
+    view : View
+        The job.
+    place : Place
+        Of the table.
+    besides : sequence of str
+        Keys that are laid out elsewhere.
+    """
+    return h.fragment[
+        [
+            part(view, (*place, key))
+            for key, slot in _fields_of(view, place).items()
+            if not is_plain(slot) and key not in besides
+        ]
+    ]
+
+
+def part(view: View, place: Place) -> h.Element:
+    """Lay out one table or list of tables, whole."""
+    slot = slot_at(place, view.state.tables)
+    if slot is not None and slot.item is not None:
+        return items(view, place)
+    word, path = item_name(place), path_text(place)
+    if is_optional(place, view.state.tables) and value_at(place, view.state.tables) is None:
+        return h.section(class_="items", id=f"i-{_id(place)}")[
+            h.button(type="button", data_add=path)[f"Add {word}"]
+        ]
+    return h.div(class_="item")[
+        schedule(view, place, title=word.capitalize()),
+        inner(view, place),
+        _take_out(path, word) if is_optional(place, view.state.tables) else None,
     ]
 
 
 def row(view: View, place: Place, slot: Slot) -> h.Element:
     """One row of a schedule."""
-    field = path_text(place)
     typed = value_text(value_at(place, view.state.tables))
-    faults = view.faults_by_field.get(field, [])
-    unit, value = _split_unit(typed, slot, view.system)
-    note = _reading(typed, slot, view.system) if not faults else ""
-    name, identity = field_name(place, view.state.tables), f"f-{_id(place)}"
-    described = f"n-{_id(place)}"
-    return h.div(class_="row wrong" if faults else "row")[
-        h.label(for_=identity)[name],
-        _control(slot, field, identity, value, described, wrong=bool(faults), view=view),
-        h.span(class_="unit")[unit],
-        h.span(class_="note", id=described, role="status" if faults else None)[
+    faults = view.faults_by_field.get(path_text(place), [])
+    names = names_for(view, place)
+    unit, value = ("", typed) if names else _split_unit(view, typed, slot)
+    note = _reading(view, typed, slot) if not faults else ""
+    identity = _id(place)
+    name = field_name(place, view.state.tables)
+    shown = Shown(place, slot, f"f-{identity}", value, names, wrong=bool(faults))
+    classes = ["row", "long" if is_long(slot) else "" if _mark_of(slot) and not names else "plain"]
+    return h.div(class_=" ".join(filter(None, (*classes, "wrong" if faults else ""))))[
+        h.span(class_="label", id=f"l-{identity}")[name]
+        if toggles_of(slot)
+        else h.label(for_=shown.identity)[name],
+        control(view, shown),
+        h.span(class_="unit")[unit] if _mark_of(slot) else None,
+        h.span(class_="note", id=f"n-{identity}", role="status" if faults else None)[
             [_fault_words(fault) for fault in faults] if faults else note
         ],
     ]
@@ -129,98 +160,76 @@ def is_plain(slot: Slot) -> bool:
     return not slot.models and not (slot.item is not None and slot.item.models)
 
 
-def _control(
-    slot: Slot, field: str, identity: str, value: str, described: str, *, wrong: bool, view: View
-) -> h.Node:
-    common: dict[str, Any] = {
-        "id": identity,
-        "name": field,
-        "data-field": field,
-        "aria-describedby": described,
-        "aria-invalid": "true" if wrong else None,
-    }
-    choices = _choices(slot)
-    if choices:
-        blank = [] if value in choices else [value]
-        return h.select(common)[
-            [
-                h.option(value=choice, selected=choice == value)[choice or "as usual"]
-                for choice in [*blank, *choices]
-            ]
-        ]
-    default = _default(view, field, slot)
-    return h.input(
-        common,
-        type="text",
-        value=value,
-        placeholder=default,
-        autocomplete="off",
-        spellcheck="false",
-        inputmode="decimal" if isinstance(slot.mark, Quantity) else None,
-    )
-
-
-def _choices(slot: Slot) -> list[str]:
-    if slot.type is bool:
-        return ["true", "false"]
-    if get_origin(slot.type) is Literal:
-        return [str(choice) for choice in get_args(slot.type)]
-    return []
-
-
-def _default(view: View, field: str, slot: Slot) -> str:
-    """What holds where nothing is typed."""
-    value: Any = view.job
-    for name, number in re.findall(r"([A-Za-z_]\w*)|\[(\d+)\]", field):
-        if number:
-            value = value[int(number)] if int(number) < len(value) else None
-        else:
-            value = getattr(value, name, None)
-    if value is None or value in ((), ""):
+def anchor(field: str, view: View) -> str:
+    """Id on a page of what a field or table is shown in."""
+    place = place_of(field)
+    if not place:
         return ""
-    if isinstance(slot.mark, Quantity):
-        return _rounded(in_system(float(value), slot.mark.kind, view.system))
-    if isinstance(value, tuple):
-        return ", ".join(str(each) for each in value)
-    return str(value)
+    slot = slot_at(place, view.state.tables)
+    if slot is None or is_plain(slot):
+        return f"f-{_id(place)}"
+    absent = value_at(place, view.state.tables) is None and is_optional(place, view.state.tables)
+    return f"{'i' if slot.item is not None or absent else 's'}-{_id(place)}"
 
 
-def _split_unit(typed: str, slot: Slot, system: System) -> tuple[str, str]:
+def _fields_of(view: View, place: Place) -> dict[str, Slot]:
+    slot = slot_at(place, view.state.tables)
+    if slot is None or not slot.models:
+        raise LookupError(place)
+    return slots(model_of(slot, value_at(place, view.state.tables)))
+
+
+def _take_out(path: str, word: str) -> h.Element:
+    return h.button(type="button", class_="quiet", data_remove=path, aria_label=f"Take out {word}")[
+        "Take out"
+    ]
+
+
+def _mark_of(slot: Slot) -> Quantity | None:
+    mark = slot.item.mark if slot.item is not None else slot.mark
+    return mark if isinstance(mark, Quantity) else None
+
+
+def _split_unit(view: View, typed: str, slot: Slot) -> tuple[str, str]:
     """Unit for the column, and the text for the field."""
-    if not isinstance(slot.mark, Quantity):
+    mark = _mark_of(slot)
+    if mark is None:
         return "", typed
-    unit = _plain_unit(slot.mark, system)
-    label = unit_label(slot.mark.kind, system)
-    for ending in filter(None, (unit, label)):
-        number = typed.removesuffix(ending).strip()
-        if typed.endswith(ending) and NUMBER_ONLY.fullmatch(number):
-            return label, number
-    return (label if not typed else ""), typed
+    currency = currency_of(view.state.tables)
+    label = unit_label(mark.kind, view.system).replace("currency", currency)
+    ending = typed_unit(mark, view.system, currency)
+    numbers = [_without(part.strip(), (ending, label)) for part in typed.split(",")]
+    if slot.item is None:
+        numbers = [_without(typed, (ending, label))]
+    if not typed:
+        return label, typed
+    if all(number is not None for number in numbers):
+        return label, ", ".join(number or "" for number in numbers)
+    return "", typed
 
 
-def _reading(typed: str, slot: Slot, system: System) -> str:
+def _without(text: str, endings: Sequence[str]) -> str | None:
+    """A number without its unit; None where it is another unit or no number."""
+    for ending in filter(None, endings):
+        number = text.removesuffix(ending).strip()
+        if text.endswith(ending) and NUMBER_ONLY.fullmatch(number):
+            return number
+    return None
+
+
+def _reading(view: View, typed: str, slot: Slot) -> str:
     """What a quantity typed in another unit is in the job's own."""
-    if not typed or not isinstance(slot.mark, Quantity):
-        return ""
     mark = slot.mark
-    unit, _ = _split_unit(typed, slot, system)
-    if unit or mark.kind not in KINDS:
+    if not typed or not isinstance(mark, Quantity) or mark.kind not in KINDS:
+        return ""
+    if _split_unit(view, typed, slot)[0]:
         return ""
     try:
-        value = in_system(read_quantity(typed, mark), mark.kind, system)
+        value = in_system(read_quantity(typed, mark), mark.kind, view.system)
     except QuantityError:
         return ""
-    label = unit_label(mark.kind, system)
-    return f"= {_rounded(value)}{'' if label == '°' else ' '}{label}"
-
-
-def _rounded(value: float) -> str:
-    return f"{value:.4g}" if abs(value) < 10_000 else f"{value:,.0f}"
-
-
-def _plain_unit(mark: Quantity, system: System) -> str:
-    label = unit_label(mark.kind, system)
-    return "deg" if label == "°" else label.replace("²", "2").replace("³", "3")
+    label = unit_label(mark.kind, view.system).replace("currency", currency_of(view.state.tables))
+    return f"= {rounded(value)}{'' if label == '°' else ' '}{label}"
 
 
 def _fault_words(fault: Fault) -> h.Element:
@@ -234,12 +243,6 @@ def _table_faults(view: View, place: Place) -> h.Element | None:
     if not own:
         return None
     return h.p(class_="wrong", role="status")[[_fault_words(fault) for fault in own]]
-
-
-def place_id(field: str) -> str:
-    """Name of a field in a page's addresses."""
-    place = place_of(field)
-    return _id(place) if place else ""
 
 
 def _id(place: Place) -> str:

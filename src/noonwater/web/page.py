@@ -9,10 +9,11 @@ import htpy as h
 from noonwater import __version__
 from noonwater.app.desk import View
 from noonwater.core.finding import Finding
-from noonwater.web.fields import place_id
+from noonwater.web.fields import anchor
 from noonwater.web.figures import moment
 from noonwater.web.headline import headline_line
 from noonwater.web.sheet import Sheet
+from noonwater.web.sheets import home_of
 
 CAUTION = "It advises; local codes, the makers’ instructions and licensed practice decide."
 
@@ -109,25 +110,10 @@ def document(title: str, *body: h.Node) -> str:
 
 
 def _finding(view: View, finding: Finding) -> h.Element:
-    place = field_sheet(finding.where)
-    where = h.a(href=f"/jobs/{view.state.job}/{place}#f-{place_id(finding.where)}")[finding.where]
+    home, place = home_of(finding.where), anchor(finding.where, view)
+    where = h.a(href=f"/jobs/{view.state.job}/{home}#{place}")[finding.where]
     return h.li(class_=finding.severity)[
         h.p[h.b["Fault. "] if finding.severity == "fault" else None, finding.text],
         h.p(class_="note")[where, f": {finding.value}; allowed {finding.limit}"],
         h.p["Do: ", finding.remedy],
     ]
-
-
-def field_sheet(field: str) -> str:
-    """Which sheet a field stands on."""
-    top = field.partition(".")[0].partition("[")[0]
-    homes = {
-        "roof": "roof",
-        "array": "roof",
-        "pad": "pad",
-        "pump": "controls",
-        "own_pump": "pad",
-        "controls": "controls",
-        "money": "money",
-    }
-    return homes.get(top, "survey")

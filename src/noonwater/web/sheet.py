@@ -26,6 +26,8 @@ class Sheet:
         Gives what stands on it for a view of the job.
     scripts : tuple of str
         Modules of web/static that draw on it.
+    holds : tuple of str
+        Fields and tables of the job that stand on it.
     """
 
     key: str
@@ -33,3 +35,4 @@ class Sheet:
     title: str
     body: Callable[[View], h.Node]
     scripts: tuple[str, ...] = ()
+    holds: tuple[str, ...] = ()

@@ -15,13 +15,20 @@ CAUTION = (
 
 def _body(view: View) -> h.Node:
     return h.fragment[
+        items(view, ("pump", "program")),
         h.div(class_="columns")[
-            items(view, ("pump", "program"), "Period"),
-            schedule(view, ("pump",), title="Pump"),
             schedule(view, ("controls",), title="Controller and sensor"),
+            schedule(view, ("pump",), ("freeze_speed",), "Against frost"),
         ],
+        items(view, ("controls", "sensor_ohms")),
         h.p(class_="caution")[CAUTION],
     ]
 
 
-CONTROLS = Sheet("controls", "Controls", "The day’s program and the controller", _body)
+CONTROLS = Sheet(
+    "controls",
+    "Controls",
+    "The day’s program and the controller",
+    _body,
+    holds=("controls", "pump.program", "pump.freeze_speed"),
+)

@@ -10,10 +10,48 @@ from markupsafe import Markup
 from noonwater.app.desk import View
 from noonwater.app.desk_drawings import pad_drawing
 from noonwater.core.units import System, in_system, unit_label
-from noonwater.web.fields import schedule
+from noonwater.web.fields import items, part, schedule
 from noonwater.web.figures import plain
 from noonwater.web.sheet import Sheet
 
+PUMP = ("pump", "solar_speed", "solar_flow", "priming_speed", "priming_time")
+PARTS = (
+    "filter",
+    "filter_area",
+    "heater",
+    "heater_place",
+    "sanitizer",
+    "sanitizer_place",
+    "cleaner",
+    "cleaner_booster",
+    "booster",
+    "suction_rating",
+)
+VALVES = (
+    "arrangement",
+    "diverter_open",
+    "diverter_seal",
+    "bypass_open",
+    "breaker",
+    "check_valves",
+    "check_valve",
+    "sight_windows",
+    "isolation_valves",
+    "drains",
+)
+PIPES = (
+    "pipe",
+    "schedule",
+    "suction_length",
+    "return_length",
+    "feed_length",
+    "roof_return_length",
+    "filter_to_heater",
+    "straight_before_pump",
+    "elbows",
+    "slope",
+    "elevation",
+)
 STATE = "state"
 """What the address calls the state that is shown."""
 
@@ -23,9 +61,15 @@ def _body(view: View) -> h.Node:
         _states(view),
         _drawn(view),
         h.div(class_="columns")[
-            schedule(view, ("pad",), title="Pad and pipe"),
-            schedule(view, ("pump",), ("pump", "solar_speed", "priming_speed"), "Pump"),
+            schedule(view, ("pump",), PUMP, "Pump"),
+            schedule(view, ("pad",), PARTS, "Parts of the pad"),
+            schedule(view, ("pad",), VALVES, "Tie-in and valves"),
+            schedule(view, ("pad",), PIPES, "Pipes"),
+            schedule(view, ("heater",), title="Backup heater"),
         ],
+        part(view, ("pad", "spa")),
+        items(view, ("pad", "edit")),
+        items(view, ("own_pump",)),
     ]
 
 
@@ -93,4 +137,10 @@ def _drawn(view: View) -> h.Node:
     ]
 
 
-PAD = Sheet("pad", "Pad and pipe", "The pad, state by state", _body)
+PAD = Sheet(
+    "pad",
+    "Pad and pipe",
+    "The pad, state by state",
+    _body,
+    holds=("pad", "pump", "own_pump", "heater"),
+)

@@ -16,13 +16,18 @@ CAUTION = (
 
 def _body(view: View) -> h.Node:
     return h.fragment[
-        h.div(class_="columns")[
-            items(view, ("roof",), "Roof plane"),
-            items(view, ("array", "banks"), "Bank"),
-            schedule(view, ("array",), title="All banks"),
-        ],
+        items(view, ("roof",)),
+        items(view, ("array", "banks")),
+        h.div(class_="columns")[schedule(view, ("array",), title="All banks")],
+        items(view, ("own_panel",)),
         h.p(class_="caution")[CAUTION],
     ]
 
 
-ROOF = Sheet("roof", "Sun and roof", "Roof planes and banks of panels", _body)
+ROOF = Sheet(
+    "roof",
+    "Sun and roof",
+    "Roof planes and banks of panels",
+    _body,
+    holds=("roof", "array", "own_panel"),
+)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 from noonwater.web.sheet import Sheet
 from noonwater.web.sheet_controls import CONTROLS
+from noonwater.web.sheet_money import MONEY
 from noonwater.web.sheet_pad import PAD
 from noonwater.web.sheet_paper import PAPER
 from noonwater.web.sheet_roof import ROOF
@@ -11,8 +14,19 @@ from noonwater.web.sheet_season import SEASON
 from noonwater.web.sheet_survey import SURVEY
 from noonwater.web.sheet_winter import WINTER
 
-SHEETS: tuple[Sheet, ...] = (SURVEY, ROOF, PAD, CONTROLS, SEASON, WINTER, PAPER)
+SHEETS: tuple[Sheet, ...] = (SURVEY, ROOF, PAD, CONTROLS, SEASON, MONEY, WINTER, PAPER)
 """In the order of the work; a sheet whose engine is not there is not here."""
+
+
+def home_of(field: str) -> str:
+    """Key of the sheet that a field stands on; the survey's where none says so."""
+    path = re.sub(r"\[\d+\]", "", field)
+    while path:
+        for sheet in SHEETS:
+            if path in sheet.holds:
+                return sheet.key
+        path = path.rpartition(".")[0]
+    return SURVEY.key
 
 
 def sheet_of(key: str) -> Sheet | None:

@@ -1,6 +1,7 @@
 // The desk: sends what is typed, redraws by morphing, and never takes a letter from who is typing.
 
 import { Keeper } from "/static/keeper.js";
+import { listText, showList } from "/static/toggles.js";
 
 const IDLE = 700; // [ms] without a key until a field is sent that is still being typed in
 const LOOK = 4000; // [ms] between looks for what other tabs did
@@ -34,6 +35,8 @@ function redraw(html) {
       ? each.querySelector("option[selected]")?.value : each.getAttribute("value");
     if (now !== undefined && each.value !== now) each.value = now ?? "";
   }
+  for (const group of desk.querySelectorAll("[data-list]"))
+    showList(group, typed.get(group.dataset.list));
   document.dispatchEvent(new CustomEvent("noon:redrawn"));
 }
 
@@ -99,7 +102,18 @@ async function look() {
   }
 }
 
+function put(changes) {
+  for (const change of changes) keeper.put(change, revision());
+  send();
+}
+
 desk.addEventListener("input", ({ target }) => {
+  const list = target.closest("[data-list]");
+  if (list) {
+    const text = listText(list, target);
+    showList(list, text);
+    put([{ field: list.dataset.list, text, act: "set" }]);
+  }
   if (!target.dataset.field) return;
   keeper.put({ field: target.dataset.field, text: target.value, act: "set" }, revision());
   say("typing", false);
@@ -112,16 +126,19 @@ desk.addEventListener("keydown", (event) => {
 });
 desk.addEventListener("click", ({ target }) => {
   const { add, remove } = target.dataset;
-  if (add) keeper.put({ field: add, text: "", act: "add" }, revision());
-  if (remove) keeper.put({ field: remove, text: "", act: "remove" }, revision());
-  if (add || remove) send();
+  if (add) put([{ field: add, text: "", act: "add" }]);
+  if (remove) put([{ field: remove, text: "", act: "remove" }]);
 });
+// Drawings that can be touched give their edits to the same queue.
+desk.addEventListener("noon:edit", ({ detail }) => put(detail.changes));
 window.addEventListener("online", send);
 setInterval(look, LOOK);
 
 for (const [field, text] of keeper.typed()) {
   const shown = desk.querySelector(`[data-field="${CSS.escape(field)}"]`);
   if (shown) shown.value = text;
+  const group = desk.querySelector(`[data-list="${CSS.escape(field)}"]`);
+  if (group) showList(group, text);
 }
 document.documentElement.dataset.ready = "yes";
 if (keeper.open) send();
