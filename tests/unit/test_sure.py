@@ -6,6 +6,7 @@ another generator than the range's own sample, half-hour steps for speed (both s
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -33,6 +34,7 @@ from noonwater.year import parameters as at
 from noonwater.year.belief import Belief
 from noonwater.year.exposure import wind_factor_roof
 from noonwater.year.panels import coefficients, panel_drivers
+from noonwater.year.prepare import prepare
 from noonwater.year.run import run, settled_year
 from noonwater.year.varied import Base, base_of, varied
 
@@ -199,6 +201,7 @@ def test_several_years_bring_their_weather_into_the_range() -> None:
         base().panels,
         base().sun,
         base().sky,
+        base().evening,
     )
     one = sureness(((base(), start()),), doubts(), 64)
     two = sureness(((base(), start()), (cold, start())), doubts(), 64)
@@ -206,3 +209,25 @@ def test_several_years_bring_their_weather_into_the_range() -> None:
     assert two.season_pool.low < one.season_pool.low
     assert "weather from year to year" in [weight.name for weight in two.weights]
     assert sum(weight.share for weight in two.weights) == pytest.approx(1.0)
+
+
+def test_the_plain_year_is_the_middle_of_its_range() -> None:
+    plain = prepare(job(), surroundings_of(job(), STEP), flows_by_period(job()))
+    middle = varied(base(), middle_belief(doubts()))
+    np.testing.assert_array_equal(middle.drivers.covered, plain.drivers.covered)
+    np.testing.assert_allclose(
+        middle.drivers.bank_gain, plain.drivers.bank_gain, rtol=1e-9, atol=1e-9
+    )
+    np.testing.assert_allclose(middle.drivers.bank_loss, plain.drivers.bank_loss, rtol=1e-9)
+    assert middle.pool == plain.pool
+
+
+def test_a_habit_that_the_job_tells_is_in_no_doubt() -> None:
+    pool = replace(job().pool, cover=replace(job().pool.cover, forgotten=5))
+    told = replace(job(), pool=pool)
+    around, flows = surroundings_of(told, STEP), flows_by_period(told)
+    found = doubts_of(told, 0.05)
+    assert "uncovered" not in [doubt.field for doubt in found]
+    middle = varied(base_of(told, around, flows), middle_belief(found))
+    covered = prepare(told, around, flows).drivers.covered
+    np.testing.assert_array_equal(middle.drivers.covered, covered)

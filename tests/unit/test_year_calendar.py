@@ -39,7 +39,7 @@ def test_one_day_and_all_year() -> None:
 
 
 def test_cover_by_hours_and_months() -> None:
-    cover = Cover("bubble", "20:00", "08:00", (1, 12))
+    cover = Cover("bubble", "20:00", "08:00", (1, 12), forgotten=0)
     on = covered_in_step(cover, 2)
     month = month_of_step(2)
     assert on[(month > 0) & (month < 11)].sum() == 0
@@ -56,7 +56,7 @@ def test_months_have_their_days() -> None:
 
 def test_a_cover_only_when_the_evening_is_cold() -> None:
     air = np.repeat(np.where(np.arange(365) % 2 == 0, 10.0, 25.0), 24)
-    cover = Cover("bubble", "20:00", "08:00", only_below=15.0)
+    cover = Cover("bubble", "20:00", "08:00", only_below=15.0, forgotten=0)
     on = covered_in_step(cover, 1, air).reshape(365, 24)
     assert on[2, 20:].all()
     assert on[3, :8].all(), "the night that began on a cold evening"
@@ -65,11 +65,18 @@ def test_a_cover_only_when_the_evening_is_cold() -> None:
 
 
 def test_forgotten_one_day_in_so_many() -> None:
-    days = forgotten_days(10)
-    assert len(days) in (36, 37)
-    assert (np.bincount(days // 10, minlength=37) <= 1).all()
-    assert forgotten_days(10).tolist() == days.tolist()
-    assert len(forgotten_days(0)) == len(forgotten_days(None)) == 0
-    every = covered_in_step(Cover("bubble"), 1)
-    some = covered_in_step(Cover("bubble", forgotten=10), 1)
-    assert 0.88 < some.sum() / every.sum() < 0.92
+    for one_in in (2, 3, 7, 10, 30):
+        days = np.flatnonzero(forgotten_days(1.0 / one_in))
+        assert abs(len(days) - 365 / one_in) <= 2.0
+        assert np.diff(days).max() <= 3 * one_in, "no long stretch without one"
+    assert not forgotten_days(0.0).any()
+    assert (forgotten_days(0.1) <= forgotten_days(0.3)).all(), "a worse habit forgets these too"
+
+
+def test_an_untold_habit_forgets_one_night_in_ten_and_zero_none() -> None:
+    never = covered_in_step(Cover("bubble", forgotten=0), 1)
+    untold = covered_in_step(Cover("bubble"), 1)
+    np.testing.assert_array_equal(untold, covered_in_step(Cover("bubble", forgotten=10), 1))
+    assert 0.88 < untold.sum() / never.sum() < 0.92
+    open_hours = np.flatnonzero(np.diff((never - untold).astype(int), prepend=0) == 1)
+    assert set(open_hours[1:] % 24) == {20}, "a whole night is forgotten, not two halves"

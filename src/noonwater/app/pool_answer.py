@@ -62,6 +62,12 @@ def year_pools(year: YearResult, job: Job) -> dict[str, Any]:
     }
 
 
+COVER_HABIT = (
+    "Cover: forgotten one night in ten (common practice, no source); pool.cover.forgotten tells"
+    " another habit, 0 for never."
+)
+
+
 def pool_lines(year: YearResult, job: Job, system: System) -> list[str]:
     """Tell the pools beside the designed one, the heater and where the water's heat goes.
 
@@ -75,6 +81,8 @@ def pool_lines(year: YearResult, job: Job, system: System) -> list[str]:
         Units.
     """
     lines = [_heat_line(year)]
+    if job.pool.cover.kind != "none" and job.pool.cover.forgotten is None:
+        lines.insert(0, COVER_HABIT)
     if job.heater.kind != "none":
         lines = [_heater_line(year, job, system), *lines]
     if job.pool.spa is not None and _total(year, "spa_heat") > 0.0:

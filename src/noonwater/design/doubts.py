@@ -13,6 +13,7 @@ from noonwater.model.job import Job
 from noonwater.physics.collector_rating import TEST_WIND_RANGE
 from noonwater.physics.evaporation import EVAPORATION_FACTOR_HIGH, EVAPORATION_FACTOR_LOW
 from noonwater.year.belief import Belief
+from noonwater.year.calendar import FORGOTTEN_USUAL
 from noonwater.year.panels import TEST_SKY_RANGE
 
 Floats = NDArray[np.float64]
@@ -86,7 +87,7 @@ EFFICIENCY = (0.975, 1.0, 1.025)
 """[-] Spread of one panel's test: ratings within 25 Btu/(ft²·day) of a thousand count as equal
 (read, a state solar centre's ratings page)."""
 
-UNCOVERED = (0.02, 0.1, 0.3)
+UNCOVERED = (0.02, FORGOTTEN_USUAL, 0.3)
 """[-] Share of nights on which an owner forgets the cover. Common practice, no source."""
 
 

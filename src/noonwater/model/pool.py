@@ -55,7 +55,7 @@ class Cover:
         | None
     ) = None
     forgotten: (
-        Annotated[int, Whole("forgotten one day in so many, 0 for never; else a doubt", 0, 365)]
+        Annotated[int, Whole("forgotten one day in so many, 0 for never; else one in ten", 0, 365)]
         | None
     ) = None
 

@@ -27,7 +27,7 @@ class Belief:
     sun : float
         Times the sun of the weather's source. [-]
     uncovered : float
-        Share of the covered days on which the cover is forgotten. [-]
+        Share of the nights on which the cover is forgotten, where the job tells no habit. [-]
     ground : float
         Times the heat through walls and floor. [-]
     """

@@ -12,6 +12,13 @@ from noonwater.year.parameters import Bytes, Floats
 DAYS = 365
 MINUTES_IN_DAY = 24 * 60
 
+FORGOTTEN_USUAL = 0.1
+"""[-] Share of nights on which an owner forgets the cover, where the job doesn't tell it. Common
+practice, no source: the middle of the doubt about it (`noonwater.design.doubts`)."""
+
+GOLDEN = 0.6180339887498949
+"""[-] Spreads the forgotten days evenly over any stretch of the year: ours."""
+
 
 def period_of_step(program: tuple[Period, ...], steps_per_hour: int) -> Bytes:
     """Which period of the pump's program runs in each step.
@@ -80,8 +87,7 @@ def covered_in_step(cover: Cover, steps_per_hour: int, temp_air: Floats | None =
 
     Notes
     -----
-    The air is looked at when the cover would go on. The forgotten day is another one in each row of
-    N days, the same at every run: `numpy`'s generator seeded with N.
+    The air is looked at when the cover would go on. A forgotten day's whole night is open.
     """
     steps = DAYS * 24 * steps_per_hour
     if cover.kind == "none":
@@ -91,20 +97,23 @@ def covered_in_step(cover: Cover, steps_per_hour: int, temp_air: Floats | None =
     if cover.only_below is not None and temp_air is not None:
         first = minutes_of(cover.on_from, "on_from") * steps_per_hour // 60
         used &= temp_air[np.arange(DAYS) * 24 * steps_per_hour + first] < cover.only_below
-    used[forgotten_days(cover.forgotten)] = False
+    used &= ~forgotten_days(forgotten_share(cover))
     return np.asarray(lies * used[evening_of_step(cover.on_from, steps_per_hour)], dtype=np.int8)
 
 
-def forgotten_days(one_in: int | None) -> NDArray[np.int64]:
-    """Days of the year on which something is forgotten, one in each row of so many; none for 0.
+def forgotten_share(cover: Cover) -> float:
+    """Share of the days on which the cover is forgotten: as told, else the usual. [-]."""
+    if cover.forgotten is None:
+        return FORGOTTEN_USUAL
+    return 1.0 / cover.forgotten if cover.forgotten else 0.0
 
-    Where nobody said how many, none: the doubt about the cover counts them then.
+
+def forgotten_days(share: float) -> NDArray[np.bool_]:
+    """Tell of each day of the year whether something is forgotten on it, ``share`` of them. [-].
+
+    The days of a smaller share are among those of a larger one.
     """
-    if one_in is None or one_in < 2:
-        return np.zeros(0, dtype=np.int64)
-    starts = np.arange(0, DAYS, one_in)
-    days = starts + np.random.default_rng(one_in).integers(one_in, size=len(starts))
-    return np.asarray(days[days < DAYS], dtype=np.int64)
+    return np.asarray((np.arange(DAYS) * GOLDEN) % 1.0 < share)
 
 
 def evening_of_step(on_from: str, steps_per_hour: int) -> NDArray[np.int64]:

@@ -9,20 +9,19 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from noonwater.catalog import PanelType, bank_panel
 from noonwater.climate.sun import PlaneSun
 from noonwater.model.job import Job
 from noonwater.year.belief import Belief
+from noonwater.year.calendar import evening_of_step, forgotten_days
 from noonwater.year.exposure import wind_factor_roof
 from noonwater.year.flows import PeriodFlows
 from noonwater.year.panels import Coefficients, coefficients, panel_drivers
 from noonwater.year.parameters import Bytes, Floats, Inputs, only_designed
 from noonwater.year.prepare import prepare
 from noonwater.year.surroundings import Surroundings
-
-GOLDEN = 0.6180339887498949
-"""[-] Spreads the forgotten days evenly over any stretch of the year: ours."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,13 +31,16 @@ class Base:
     Attributes
     ----------
     inputs : Inputs
-        Of the middle belief; the pool as designed alone, since no range is told of its twins.
+        Of the middle belief, but for a cover that is never forgotten where the job tells no habit;
+        the pool as designed alone, since no range is told of its twins.
     middle : tuple of Coefficients
         Of each bank's panel in the middle belief.
     panels : tuple of PanelType
         One that stands for all of each bank.
     sun, sky : (banks, steps) array
         Gain of a panel of efficiency one: its sun's part and its sky's part. [W/m²]
+    evening : (steps,) array
+        Day on which the night of each step began, as the cover's hours have it.
     sensor_on_panel : bool
         Whether the sensor is a piece of panel; a bare probe has no coefficients to doubt.
     """
@@ -48,6 +50,7 @@ class Base:
     panels: tuple[PanelType, ...]
     sun: Floats
     sky: Floats
+    evening: NDArray[np.int64]
     sensor_on_panel: bool = True
 
 
@@ -67,7 +70,7 @@ def base_of(job: Job, around: Surroundings, flows: PeriodFlows) -> Base:
     -------
     Base
     """
-    inputs = prepare(job, around, flows)._replace(twins=only_designed())
+    inputs = prepare(_never_forgotten(job), around, flows)._replace(twins=only_designed())
     panels = tuple(bank_panel(bank, job.own_panel) for bank in job.array.banks)
     middle = tuple(coefficients(panel) for panel in panels)
     whole, sky = [], []
@@ -78,7 +81,9 @@ def base_of(job: Job, around: Surroundings, flows: PeriodFlows) -> Base:
         whole.append(panel_drivers(unit, plane, around.air, roof.pitch, wind)[0])
         sky.append(panel_drivers(unit, _dark(plane), around.air, roof.pitch, wind)[0])
     on_panel = job.controls.sensor == "panel piece"
-    return Base(inputs, middle, panels, np.array(whole) - np.array(sky), np.array(sky), on_panel)
+    evening = evening_of_step(job.pool.cover.on_from, 3600 // around.air.step_seconds)
+    unlit = np.array(sky)
+    return Base(inputs, middle, panels, np.array(whole) - unlit, unlit, evening, on_panel)
 
 
 def varied(base: Base, belief: Belief) -> Inputs:
@@ -110,7 +115,7 @@ def varied(base: Base, belief: Belief) -> Inputs:
         drivers=drivers._replace(
             wind_water=drivers.wind_water * belief.water_wind,
             pool_sun=drivers.pool_sun * belief.sun,
-            covered=_forgotten(drivers.covered, belief.uncovered),
+            covered=_forgotten(drivers.covered, base.evening, belief.uncovered),
             bank_gain=eta0[:, None] * (belief.sun * base.sun + base.sky),
             bank_loss=drivers.bank_loss + more[:, None],
             sensor_gain=drivers.sensor_gain * (scale * belief.sun),
@@ -128,9 +133,15 @@ def _dark(plane: PlaneSun) -> PlaneSun:
     return PlaneSun(nothing, nothing, nothing, nothing)
 
 
-def _forgotten(covered: Bytes, share: float) -> Bytes:
+def _never_forgotten(job: Job) -> Job:
+    """Leave a habit that the job doesn't tell to the beliefs."""
+    cover = job.pool.cover
+    if cover.forgotten is not None:
+        return job
+    return replace(job, pool=replace(job.pool, cover=replace(cover, forgotten=0)))
+
+
+def _forgotten(covered: Bytes, evening: NDArray[np.int64], share: float) -> Bytes:
     if share <= 0.0 or not covered.any():
         return covered
-    days = np.arange(365)
-    left_off = (days * GOLDEN) % 1.0 < share
-    return np.where(np.repeat(left_off, len(covered) // 365), 0, covered).astype(np.int8)
+    return np.where(forgotten_days(share)[evening], 0, covered).astype(np.int8)
