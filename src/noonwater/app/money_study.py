@@ -12,40 +12,13 @@ from noonwater.app.sureness import sureness_of
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
+    from noonwater.design.money_against import Against
     from noonwater.design.money_offer import OfferPrice
     from noonwater.design.money_parts import Pricing
-    from noonwater.design.money_ranges import MoneyRange
-    from noonwater.design.money_savings import FuelYear, SolarYear, Worth
+    from noonwater.design.money_savings import SolarYear
     from noonwater.design.parts_row import PartRow
     from noonwater.design.sure import Sureness
-    from noonwater.model.money import Alternative
-    from noonwater.year.parameters import Floats
     from noonwater.year.result import YearResult
-
-
-@dataclass(frozen=True)
-class Against:
-    """Solar held against one other way to the same warm water.
-
-    Attributes
-    ----------
-    alternative : Alternative
-        The other heater.
-    fuel : FuelYear
-        What it takes for the heat that solar brings; of the own heater what solar saves it.
-    worth : Worth
-        Of solar against it.
-    span : MoneyRange
-        How sure that is.
-    own : bool
-        Whether it is the job's own heater, alone and beside solar.
-    """
-
-    alternative: Alternative
-    fuel: FuelYear
-    worth: Worth
-    span: MoneyRange
-    own: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -112,6 +85,7 @@ def study_money(job: Job, folder: Path, prices: Path | str | None = None) -> Mon
     InputError
         When the price list or the weather can't be read.
     """
+    from noonwater.design.money_against import hold_against
     from noonwater.design.money_parts import bought
     from noonwater.design.money_savings import cost_of_heat, days_gained, solar_year
     from noonwater.design.parts_list import parts_list
@@ -130,7 +104,7 @@ def study_money(job: Job, folder: Path, prices: Path | str | None = None) -> Mon
         pricing=pricing,
         listed=listed,
         solar=solar,
-        against=_against(job, year.record, solar, price, sure),
+        against=hold_against(job, year.record, solar, price, sure),
         days=days_gained(year.record, pool.target, pool.opens, pool.closes),
         cost_of_heat=None if price is None else cost_of_heat(job.money, solar, price),
         year=year,
@@ -160,24 +134,3 @@ def _priced(
         return None, told_price(offer)
     pricing = price_parts(parts, listed.rows)
     return pricing, built_price(offer, pricing.cost, pricing.hours)
-
-
-def _against(
-    job: Job, record: Floats, solar: SolarYear, price: OfferPrice | None, sure: Sureness
-) -> tuple[Against, ...]:
-    from noonwater.design.money_own_heater import own_alternative, own_fuel
-    from noonwater.design.money_ranges import believed_years, money_range
-    from noonwater.design.money_savings import fuel_year, worth
-    from noonwater.year.parameters import PUMP_ENERGY
-
-    money = job.money
-    believed = believed_years(solar, sure.outcomes, float(record[:, PUMP_ENERGY].sum()))
-    fuels = [(other, fuel_year(money, other, record), False) for other in money.alternatives]
-    if (own := own_alternative(job)) is not None:
-        fuels.insert(0, (own, own_fuel(money, own, record), True))
-    found = []
-    for alternative, fuel, is_own in fuels:
-        judged = worth(money, solar, alternative, fuel, price)
-        span = money_range(money, (solar, believed), alternative, fuel, price)
-        found.append(Against(alternative, fuel, judged, span, is_own))
-    return tuple(found)
