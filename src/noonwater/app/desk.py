@@ -17,6 +17,7 @@ from noonwater.model.job import Job
 from noonwater.model.pool import day_of_year
 
 if TYPE_CHECKING:
+    from noonwater.app.shelf import Shelf
     from noonwater.hydraulics.flow import FlowResult, StateFlow
     from noonwater.year.result import YearResult
 
@@ -90,11 +91,16 @@ class View:
         From the store.
     asked : mapping of str to str, optional
         What of it to show, such as the pad's state; as the page's address says.
+    shelf : Shelf, optional
+        What is kept with the job beside its states.
     """
 
-    def __init__(self, state: State, asked: Mapping[str, str] | None = None) -> None:
+    def __init__(
+        self, state: State, asked: Mapping[str, str] | None = None, shelf: Shelf | None = None
+    ) -> None:
         self.state = state
         self.asked = asked or {}
+        self.shelf = shelf
         self.job, self.right, self.faults = read_typed(state.tables, state.right)
 
     @property

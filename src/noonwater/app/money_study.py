@@ -6,19 +6,48 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from noonwater.app.money_plain import PlainMoney, plain_money
 from noonwater.app.price_list import PriceList, read_price_list
 from noonwater.app.study import run_year
 from noonwater.app.sureness import sureness_of
+from noonwater.core.progress import Told, untold
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
-    from noonwater.design.money_against import Against
     from noonwater.design.money_offer import OfferPrice
     from noonwater.design.money_parts import Pricing
-    from noonwater.design.money_savings import SolarYear
+    from noonwater.design.money_ranges import MoneyRange
+    from noonwater.design.money_savings import FuelYear, SolarYear, Worth
     from noonwater.design.parts_row import PartRow
     from noonwater.design.sure import Sureness
+    from noonwater.model.money import Alternative
+    from noonwater.year.parameters import Floats
     from noonwater.year.result import YearResult
+
+
+@dataclass(frozen=True)
+class Against:
+    """Solar held against one other way to the same warm water.
+
+    Attributes
+    ----------
+    alternative : Alternative
+        The other heater.
+    fuel : FuelYear
+        What it takes for the heat that solar brings; of the own heater what solar saves it.
+    worth : Worth
+        Of solar against it.
+    span : MoneyRange
+        How sure that is.
+    own : bool
+        Whether it is the job's own heater, alone and beside solar.
+    """
+
+    alternative: Alternative
+    fuel: FuelYear
+    worth: Worth
+    span: MoneyRange
+    own: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,7 +93,9 @@ class MoneyStudy:
     sure: Sureness
 
 
-def study_money(job: Job, folder: Path, prices: Path | str | None = None) -> MoneyStudy:
+def study_money(
+    job: Job, folder: Path, prices: Path | str | None = None, told: Told = untold
+) -> MoneyStudy:
     """Study what a job costs and saves.
 
     Parameters
@@ -75,6 +106,8 @@ def study_money(job: Job, folder: Path, prices: Path | str | None = None) -> Mon
         Where the price list that it names is looked for.
     prices : Path or str, optional
         A price list that counts instead of what the job says of its price.
+    told : callable, optional
+        Is told how far it is.
 
     Returns
     -------
@@ -85,28 +118,20 @@ def study_money(job: Job, folder: Path, prices: Path | str | None = None) -> Mon
     InputError
         When the price list or the weather can't be read.
     """
-    from noonwater.design.money_against import hold_against
-    from noonwater.design.money_parts import bought
-    from noonwater.design.money_savings import cost_of_heat, days_gained, solar_year
-    from noonwater.design.parts_list import parts_list
-
     job, listed = _listed(job, folder, prices)
-    parts = bought(parts_list(job))
-    pricing, price = _priced(job, parts, listed)
     year = run_year(job)
-    sure = sureness_of(job)
-    solar = solar_year(job.money, year.record)
-    pool = job.pool
+    plain = plain_money(job, listed, year)
+    sure = sureness_of(job, told)
     return MoneyStudy(
         job=job,
-        price=price,
-        parts=parts,
-        pricing=pricing,
+        price=plain.price,
+        parts=plain.parts,
+        pricing=plain.pricing,
         listed=listed,
-        solar=solar,
-        against=hold_against(job, year.record, solar, price, sure),
-        days=days_gained(year.record, pool.target, pool.opens, pool.closes),
-        cost_of_heat=None if price is None else cost_of_heat(job.money, solar, price),
+        solar=plain.solar,
+        against=_against(job, plain, year.record, sure),
+        days=plain.days,
+        cost_of_heat=plain.cost_of_heat,
         year=year,
         sure=sure,
     )
@@ -123,14 +148,14 @@ def _listed(job: Job, folder: Path, prices: Path | str | None) -> tuple[Job, Pri
     return job, read_price_list(folder / offer.file, job.money.currency)
 
 
-def _priced(
-    job: Job, parts: tuple[PartRow, ...], listed: PriceList | None
-) -> tuple[Pricing | None, OfferPrice | None]:
-    from noonwater.design.money_offer import built_price, told_price
-    from noonwater.design.money_parts import price_parts
+def _against(job: Job, plain: PlainMoney, record: Floats, sure: Sureness) -> tuple[Against, ...]:
+    from noonwater.design.money_ranges import believed_years, money_range
+    from noonwater.year.parameters import PUMP_ENERGY
 
-    offer = job.money.offer
-    if listed is None:
-        return None, told_price(offer)
-    pricing = price_parts(parts, listed.rows)
-    return pricing, built_price(offer, pricing.cost, pricing.hours)
+    solar = plain.solar
+    believed = believed_years(solar, sure.outcomes, float(record[:, PUMP_ENERGY].sum()))
+    found = []
+    for each in plain.held:
+        span = money_range(job.money, (solar, believed), each.alternative, each.fuel, plain.price)
+        found.append(Against(each.alternative, each.fuel, each.worth, span, each.own))
+    return tuple(found)

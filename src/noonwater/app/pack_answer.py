@@ -3,29 +3,23 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
 
 from noonwater import __version__
-from noonwater.app.offering_study import OfferSource
 from noonwater.app.study import content_print
 from noonwater.app.text import finding_lines
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
+from noonwater.core.progress import Told
 from noonwater.core.units import System
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
     from noonwater.document.material import Material
     from noonwater.document.typeset import Manner
-
-NO_SOURCE = OfferSource()
-
-Told = Callable[[int, int, str], None]
-"""Called with how many papers are written, of how many, and the name of the last."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +29,7 @@ class PackWish:
     Attributes
     ----------
     only : tuple of str
-        Names of papers and spreadsheets; all where empty.
+        Names of papers; all where empty.
     languages : tuple of str
         "en", "es".
     size : str
@@ -73,7 +67,6 @@ class PackAnswer:
     job: Job
     findings: tuple[Finding, ...]
     written: tuple[Written, ...]
-    books: tuple[Written, ...]
     index: Path
     revision: str
 
@@ -92,23 +85,16 @@ class PackAnswer:
                 }
                 for each in self.written
             ],
-            "spreadsheets": [str(each.path) for each in self.books],
         }
 
     def lines(self, system: System) -> list[str]:
         """Tell findings and files."""
         lines = [*finding_lines(self.findings), ""]
-        lines += [f"wrote {each.path}" for each in (*self.written, *self.books)]
+        lines += [f"wrote {each.path}" for each in self.written]
         return [*lines, f"wrote {self.index}"]
 
 
-def make_pack(
-    job: Job,
-    out: Path,
-    wish: PackWish,
-    source: OfferSource = NO_SOURCE,
-    told: Told | None = None,
-) -> PackAnswer:
+def make_pack(job: Job, out: Path, wish: PackWish, told: Told | None = None) -> PackAnswer:
     """Write a job's papers.
 
     Parameters
@@ -119,8 +105,6 @@ def make_pack(
         Folder; made where it is not there, files of the same name are replaced.
     wish : PackWish
         Which papers, and how.
-    source : OfferSource
-        What the offer is made from besides.
     told : callable, optional
         Hears of progress.
 
@@ -132,18 +116,15 @@ def make_pack(
     NoonwaterError
         When the job has no answer.
     """
-    from noonwater.document.pack import BOOKS, PAPERS
+    from noonwater.document.pack import PAPERS
     from noonwater.document.typeset import pdf
 
-    _check(wish, (*PAPERS, *BOOKS))
-    names = [name for name in PAPERS if not wish.only or name in wish.only]
-    books = [name for name in BOOKS if not wish.only or name in wish.only]
+    names = wish.only or tuple(PAPERS)
+    _check(wish, tuple(PAPERS))
     manners = [manner_of(job, wish, code) for code in wish.languages]
-    profile = manners[0].profile
-    material = replace(material_of(job, replace(source, tax=profile.tax)), profile=profile)
+    material = replace(material_of(job), profile=manners[0].profile)
     out.mkdir(parents=True, exist_ok=True)
     written: list[Written] = []
-    count = len(names) * len(manners) + len(books)
     for manner in manners:
         code = manner.language.code
         for name in names:
@@ -152,35 +133,16 @@ def make_pack(
             path.write_bytes(pdf(paper, manner))
             written.append(Written(name, paper.title, code, path))
             if told is not None:
-                told(len(written), count, path.name)
-    sheets = [_book(name, material, manners[0], out) for name in books]
+                told(len(written), len(names) * len(manners), path.name)
     index = out / "index.html"
-    index.write_text(_index(job, [*written, *sheets], manners[0]), encoding="utf-8")
+    index.write_text(_index(job, written, manners[0]), encoding="utf-8")
     revision = manners[0].stamp.revision
-    return PackAnswer(job, material.findings, tuple(written), tuple(sheets), index, revision)
+    return PackAnswer(job, material.findings, tuple(written), index, revision)
 
 
-def _book(name: str, material: Material, manner: Manner, out: Path) -> Written:
-    """Write a spreadsheet in the first language."""
-    from noonwater.document.pack import BOOKS
-
-    path = out / f"{name}.xlsx"
-    path.write_bytes(BOOKS[name](material, manner.language))
-    return Written(name, path.name, manner.language.code, path)
-
-
-def material_of(job: Job, source: OfferSource = NO_SOURCE) -> Material:
-    """Compute what the papers are made from.
-
-    Parameters
-    ----------
-    job : Job
-        The job.
-    source : OfferSource
-        What the offer is made from besides.
-    """
+def material_of(job: Job) -> Material:
+    """Compute what the papers are made from."""
     from noonwater.app.night_answer import answer_night
-    from noonwater.app.offering_study import study_offering
     from noonwater.app.study import flows_by_period, study_year, surroundings_of
     from noonwater.app.sureness import sureness_of
     from noonwater.app.trace_answer import answer_trace
@@ -194,12 +156,10 @@ def material_of(job: Job, source: OfferSource = NO_SOURCE) -> Material:
     more = [*traced.findings, *nights.findings]
     found = [*findings, *(finding for finding in more if finding not in findings)]
     ordered = tuple(sorted(found, key=lambda finding: finding.severity != "fault"))
-    sure = cache(lambda: sureness_of(job))
     on_demand = OnDemand(
         surroundings=lambda: surroundings_of(job),
         inputs=lambda: prepare(job, surroundings_of(job), flows_by_period(job)),
-        sureness=sure,
-        offering=lambda: study_offering(job, year, sure(), source),
+        sureness=lambda: sureness_of(job),
     )
     return Material(job, flow, traced.trace, year, nights.nights, ordered, on_demand)
 

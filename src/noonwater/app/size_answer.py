@@ -17,6 +17,7 @@ from noonwater.app.weather import weather_of
 from noonwater.core import jit
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
+from noonwater.core.progress import Told, untold
 from noonwater.core.quantity import Quantity
 from noonwater.core.unit_text import QuantityError
 from noonwater.core.units import System, read_quantity
@@ -121,7 +122,7 @@ class SizeAnswer:
 COMFORT_RULE = "a day counts whose mean is at the target or above, in the season"
 
 
-def answer_size(path: Path | str, wish: SizeWish = SizeWish()) -> SizeAnswer:
+def answer_size(path: Path | str, wish: SizeWish = SizeWish(), told: Told = untold) -> SizeAnswer:
     """Answer how many panels a job wants.
 
     Parameters
@@ -130,6 +131,8 @@ def answer_size(path: Path | str, wish: SizeWish = SizeWish()) -> SizeAnswer:
         A job file.
     wish : SizeWish
         What is wanted otherwise than it says.
+    told : callable, optional
+        Is told how far it is.
 
     Returns
     -------
@@ -148,7 +151,8 @@ def answer_size(path: Path | str, wish: SizeWish = SizeWish()) -> SizeAnswer:
     job = read_option(path, option) if option else read_job(path)
     job = with_speeds(job, job.pool.target)
     per_area = None if panel_flow is None else panel_flow / _panel_area(job)
-    study = size(job, surroundings_of(_on_every_plane(job)), flows_by_period, wish.roofs, per_area)
+    around = surroundings_of(_on_every_plane(job))
+    study = size(job, around, flows_by_period, wish.roofs, per_area, told=told)
     jit.note_engine_compiled()
     weather = weather_of(job).provenance
     return SizeAnswer(job, study, share, (f"weather {weather.source}", weather.uncertainty))

@@ -14,6 +14,7 @@ from sqlalchemy.engine import Connection, RowMapping
 
 from noonwater.app.job_edit import Change, Conflict, changed_fields, merged, read_typed
 from noonwater.app.job_place import Tables
+from noonwater.app.shelf import Shelf
 from noonwater.core.errors import Fault, NoonwaterError
 
 Stage = Literal["survey", "design", "offered", "building", "running", "closed"]
@@ -127,10 +128,18 @@ class Store:
     ----------
     folder : Path
         Made where it is not there.
+
+    Attributes
+    ----------
+    folder : Path
+        The same.
+    shelf : Shelf
+        What is kept with jobs beside their states.
     """
 
     def __init__(self, folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
+        self.folder = folder
         self._writer, self._reader = (
             sql.create_engine(f"sqlite:///{folder / FILE}", connect_args={"timeout": WAIT})
             for _ in range(2)
@@ -139,6 +148,7 @@ class Store:
             sql.event.listen(engine, "connect", _set_up_connection)
         sql.event.listen(self._writer, "begin", _begin_at_once)
         _META.create_all(self._writer)
+        self.shelf = Shelf(self._writer, self._reader)
 
     def close(self) -> None:
         """Let go of the file."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.app.text import MONTH_NAMES, number, wrapped
 from noonwater.app.weather import weather_of, weather_spread_of, weather_years_of
+from noonwater.core.progress import Told, untold
 from noonwater.core.units import System, in_system, unit_label
 from noonwater.model.job import Job
 from noonwater.model.site import WeatherFromFile
@@ -35,13 +36,15 @@ def believed(job: Job) -> tuple[Base, tuple[Doubt, ...], Floats]:
     return base, doubts, settled_year(base.inputs).start
 
 
-def sureness_of(job: Job) -> Sureness:
+def sureness_of(job: Job, told: Told = untold) -> Sureness:
     """Tell the ranges of a job's year.
 
     Parameters
     ----------
     job : Job
         The job.
+    told : callable, optional
+        Is told how far it is.
 
     Returns
     -------
@@ -58,11 +61,11 @@ def sureness_of(job: Job) -> Sureness:
 
     if weather_spread_of(job) is None or not isinstance(job.weather, WeatherFromFile):
         base, doubts, start = believed(job)
-        return sureness(((base, start),), doubts)
+        return sureness(((base, start),), doubts, told=told)
     named = [year.calendar_year for year in weather_years_of(job)][-MOST_YEARS:]
     studied = [believed(replace(job, weather=replace(job.weather, year=year))) for year in named]
     bases = tuple((base, start) for base, _, start in studied)
-    return sureness(bases, studied[0][1], samples=max(SAMPLES, 8 * len(bases)))
+    return sureness(bases, studied[0][1], samples=max(SAMPLES, 8 * len(bases)), told=told)
 
 
 def ranges_dict(sure: Sureness, pump_price: float) -> dict[str, Any]:

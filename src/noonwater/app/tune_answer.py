@@ -15,6 +15,7 @@ from noonwater.app.weather import weather_of
 from noonwater.core import jit
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
+from noonwater.core.progress import Told, untold
 from noonwater.core.quantity import Quantity
 from noonwater.core.unit_text import QuantityError
 from noonwater.core.units import System, read_quantity
@@ -91,7 +92,10 @@ class TuneAnswer:
 
 
 def answer_tune(
-    path: Path | str, heat_price: str = "", prices: Path | str | None = None
+    path: Path | str,
+    heat_price: str = "",
+    prices: Path | str | None = None,
+    told: Told = untold,
 ) -> TuneAnswer:
     """Answer at which speed, or with which valve setting, solar pays best.
 
@@ -103,6 +107,8 @@ def answer_tune(
         Price of the heat that solar displaces, with its unit; "" as in the job.
     prices : Path or str, optional
         A price list that counts instead of the job's.
+    told : callable, optional
+        Is told how far it is.
 
     Returns
     -------
@@ -123,9 +129,9 @@ def answer_tune(
     targets = solve_flow(job).targets
     rows = price_rows(job, Path(path).parent, prices)
     around = surroundings_of(job)
-    study = tune(job, around, flows_by_period, targets, price)
+    study = tune(job, around, flows_by_period, targets, price, told=told)
     chosen = study.settings[study.choice.chosen].job
-    pipes = pipe_choices(chosen, around, flows_by_period, rows)
+    pipes = pipe_choices(chosen, around, flows_by_period, rows, told)
     jit.note_engine_compiled()
     weather = weather_of(job).provenance
     return TuneAnswer(job, study, pipes, (f"weather {weather.source}", weather.uncertainty))

@@ -12,8 +12,7 @@ from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
 from noonwater.app.money_answer import MoneyAnswer, answer_money
 from noonwater.app.night_answer import NightAnswer, answer_night
-from noonwater.app.offering_study import offer_source
-from noonwater.app.pack_answer import PackAnswer, PackWish, Told, make_pack
+from noonwater.app.pack_answer import PackAnswer, PackWish, make_pack
 from noonwater.app.pad_answer import PadAnswer, answer_pad
 from noonwater.app.parts_answer import PartsAnswer, answer_parts
 from noonwater.app.size_answer import SizeAnswer, SizeWish, answer_size
@@ -25,6 +24,7 @@ from noonwater.app.tune_answer import TuneAnswer, answer_tune
 from noonwater.app.year_answer import YearAnswer
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
+from noonwater.core.progress import Told
 from noonwater.core.units import System
 from noonwater.model.job import Job
 
@@ -226,19 +226,13 @@ def calibrate(
     return calibrate_by_bucket(job, bucket_of(bucket))
 
 
-def pack(
-    path: Path | str,
-    out: Path,
-    wish: PackWish,
-    options: Sequence[str] = (),
-    told: Told | None = None,
-) -> PackAnswer:
-    """Write a job's papers into a folder; its price list is looked for beside the job.
+def pack(path: Path | str, out: Path, wish: PackWish, told: Told | None = None) -> PackAnswer:
+    """Write a job's papers into a folder.
 
     Raises
     ------
     NoonwaterError
-        InputError with every fault of the job file, its options, the wish, the price list or the
-        profile; NotConverged where a state has no answer.
+        InputError with every fault of the job file, the wish or the profile; NotConverged where a
+        state has no answer.
     """
-    return make_pack(read_job(path), out, wish, offer_source(path, options), told)
+    return make_pack(read_job(path), out, wish, told)

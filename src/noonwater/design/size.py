@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from noonwater.core.errors import Fault, InputError
+from noonwater.core.progress import Steps, Told, untold
 from noonwater.design.rule import shown
 from noonwater.design.size_array import (
     PlaneRoom,
@@ -87,6 +88,8 @@ def size(
     flows_of: FlowsOf,
     roofs: Sequence[str] = (),
     per_area: float | None = None,
+    *,
+    told: Told = untold,
 ) -> SizeStudy:
     """Run a job's year with every number of panels that its planes hold.
 
@@ -102,6 +105,8 @@ def size(
         Planes to look at; those of the job together and each alone where left out.
     per_area : float, optional
         Flow wanted through the panels, per gross area; the job's own where left out. [m/s]
+    told : callable, optional
+        Is told how far it is.
 
     Returns
     -------
@@ -119,14 +124,19 @@ def size(
     wanted = flow_per_area(job) if per_area is None else per_area
     tasks = [(group, count) for group in groups for count in _counts(job, group)]
 
+    steps = Steps(told, 2 * len(tasks), "numbers of panels")
+
     def solve(task: tuple[_Group, int]) -> SetFlow:
         group, count = task
-        return _set(job, group, count, wanted, per_area is None)
+        setting = _set(job, group, count, wanted, per_area is None)
+        steps.one_done()
+        return setting
 
     def run(found: SetFlow) -> list[tuple[Yield, Yield, int]]:
-        if found.state is None or not found.state.primes:
-            return []
-        return [_year(_covered(found.job, cover), around, flows_of) for cover in covers]
+        primed = found.state is not None and found.state.primes
+        runs = [_year(_covered(found.job, cover), around, flows_of) for cover in covers if primed]
+        steps.one_done()
+        return runs
 
     with ThreadPoolExecutor(WORKERS) as pool:
         found = list(pool.map(solve, tasks))

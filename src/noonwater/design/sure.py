@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from noonwater.climate.weather_year import month_of_hour
+from noonwater.core.progress import Steps, Told, untold
 from noonwater.design.doubts import Doubt, Floats, beliefs
 from noonwater.design.size_year import days_at_target, season_of_day
 from noonwater.year import parameters as at
@@ -107,6 +108,7 @@ def sureness(
     doubts: tuple[Doubt, ...],
     samples: int = SAMPLES,
     seed: int = SEED,
+    told: Told = untold,
 ) -> Sureness:
     """Run the year in many beliefs and read off ranges.
 
@@ -119,6 +121,8 @@ def sureness(
         What is in doubt.
     samples, seed : int
         How many beliefs, and which.
+    told : callable, optional
+        Is told how many beliefs have been run.
 
     Returns
     -------
@@ -126,8 +130,9 @@ def sureness(
     """
     drawn, values = beliefs(doubts, samples, seed)
     turn = np.arange(len(drawn)) % len(bases)
+    steps = Steps(told, len(drawn), "years run")
     parts = [
-        run_beliefs(base, [drawn[i] for i in np.flatnonzero(turn == number)], start)
+        run_beliefs(base, [drawn[i] for i in np.flatnonzero(turn == number)], start, steps)
         for number, (base, start) in enumerate(bases)
     ]
     outcomes = _in_turn(parts, turn)
@@ -167,7 +172,9 @@ def _with_weather(
     return tuple(sorted(found, key=lambda weight: -weight.share))
 
 
-def run_beliefs(base: Base, drawn: list[Belief], start: Floats) -> Outcomes:
+def run_beliefs(
+    base: Base, drawn: list[Belief], start: Floats, steps: Steps | None = None
+) -> Outcomes:
     """Run the year once for each belief, on two threads: the compiled loop lets them.
 
     Parameters
@@ -178,13 +185,22 @@ def run_beliefs(base: Base, drawn: list[Belief], start: Floats) -> Outcomes:
         The beliefs.
     start : (BANKS + banks,) array
         A state near each one's settled start.
+    steps : Steps, optional
+        Counts the years.
 
     Returns
     -------
     Outcomes
     """
+    steps = steps or Steps(untold, len(drawn), "")
+
+    def run_one(belief: Belief) -> list[float]:
+        outcome = _outcome(varied(base, belief), start)
+        steps.one_done()
+        return outcome
+
     with ThreadPoolExecutor(WORKERS) as pool:
-        rows = list(pool.map(lambda belief: _outcome(varied(base, belief), start), drawn))
+        rows = list(pool.map(run_one, drawn))
     stacked = np.array(rows)
     return Outcomes(stacked[:, :12], stacked[:, 12], stacked[:, 13], stacked[:, 14])
 

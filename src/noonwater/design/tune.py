@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from noonwater.core.errors import Fault, InputError
+from noonwater.core.progress import Told, untold
 from noonwater.design.doubts import Floats
 from noonwater.design.money_tariff import electricity_cost
 from noonwater.design.size_year import Yield, with_solar
@@ -156,6 +157,8 @@ def tune(
     flows_of: FlowsOf,
     targets: Targets | None,
     heat_price: float | None = None,
+    *,
+    told: Told = untold,
 ) -> TuneStudy:
     """Weigh every setting of the solar flow.
 
@@ -171,6 +174,8 @@ def tune(
         Of its circuit.
     heat_price : float, optional
         Of the heat that solar displaces; from the job's alternatives where left out. [currency/J]
+    told : callable, optional
+        Is told how many settings are solved.
 
     Returns
     -------
@@ -191,7 +196,7 @@ def tune(
         raise InputError([fault])
     handle = handle_of(job)
     least = least_of(job, targets)
-    settings = settings_of(job, handle)
+    settings = settings_of(job, handle, told)
     water = water_capacity(job.pool.target)
     capacity = water * np.array([setting.state.bank_flows for setting in settings])
     heat = heat_rates(hours, capacity)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from noonwater.catalog import PipeSize, pipes
 from noonwater.core.errors import InputError
+from noonwater.core.progress import Steps, Told, untold
 from noonwater.design.money_flows import present_worth_factor
 from noonwater.design.money_parts import PriceRow
 from noonwater.design.money_savings import electricity_rise
@@ -74,7 +75,11 @@ class PipeChoice:
 
 
 def pipe_choices(
-    job: Job, around: Surroundings, flows_of: FlowsOf, rows: Sequence[PriceRow]
+    job: Job,
+    around: Surroundings,
+    flows_of: FlowsOf,
+    rows: Sequence[PriceRow],
+    told: Told = untold,
 ) -> tuple[PipeChoice, ...]:
     """Try every size of pipe to the roof and back at the same flow through the panels.
 
@@ -88,14 +93,17 @@ def pipe_choices(
         Solves a job's circuit for the year.
     rows : sequence of PriceRow
         The contractor's price list.
+    told : callable, optional
+        Is told how many sizes have been tried.
 
     Returns
     -------
     tuple of PipeChoice
         Rising; sizes without an answer are left out. Suction and return stay as they are.
     """
-    found = []
-    for size in sizes_of(job):
+    found, sizes = [], sizes_of(job)
+    steps = Steps(told, len(sizes), "sizes of pipe")
+    for size in sizes:
         try:
             variant = with_roof_pipe(job, size)
             setting = _at_same_flow(variant, job)
@@ -103,7 +111,8 @@ def pipe_choices(
                 found.append(_choice(job, size, setting, (around, flows_of, rows)))
         except InputError:
             # The job's own edits of the circuit don't bear this size.
-            continue
+            pass
+        steps.one_done()
     return tuple(found)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from noonwater.catalog import pump_named
+from noonwater.core.progress import Steps, Told, untold
 from noonwater.design.lift import least_pressure_breaker
 from noonwater.design.panel_flow import fed_too_little, fed_too_much
 from noonwater.design.rule import rpm, shown
@@ -98,7 +99,7 @@ def own_value(job: Job, handle: Handle) -> float:
     return job.pad.bypass_open if job.pad.arrangement == "diverter with bypass" else 0.0
 
 
-def settings_of(job: Job, handle: Handle) -> tuple[Setting, ...]:
+def settings_of(job: Job, handle: Handle, told: Told = untold) -> tuple[Setting, ...]:
     """Solve every setting that there is.
 
     Parameters
@@ -107,18 +108,22 @@ def settings_of(job: Job, handle: Handle) -> tuple[Setting, ...]:
         Its flows already made speeds.
     handle : Handle
         What is set.
+    told : callable, optional
+        Is told how many settings are solved.
 
     Returns
     -------
     tuple of Setting
         Rising, the job's own among them; those without an answer are left out.
     """
-    found = []
-    for value in values_of(job, handle):
+    found, values = [], values_of(job, handle)
+    steps = Steps(told, len(values), "settings")
+    for value in values:
         set_job = set_to(job, handle, value)
         state = solved(set_job, solar_speed(set_job), True, job.pool.target)
         if state is not None:
             found.append(Setting(set_job, value, state, tuple(_bounds(set_job, state))))
+        steps.one_done()
     return tuple(found)
 
 

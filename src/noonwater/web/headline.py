@@ -5,6 +5,7 @@ from __future__ import annotations
 import htpy as h
 
 from noonwater.app.desk import View
+from noonwater.app.desk_money import money_of, owner_pays, shortest
 from noonwater.core.units import in_system, unit_label
 from noonwater.web.figures import KWH, figure, plain
 
@@ -31,5 +32,21 @@ def headline_line(view: View) -> h.Element:
         figure("pump", *of(line.power, "power", 0)),
         figure("solar heat", plain(heat), "kWh a year", kind="heat"),
         figure("pump cost", plain(line.pump_cost), f"{view.job.money.currency} a year"),
+        _price(view),
         figure("findings", str(line.findings), note=faults, kind="bad" if line.faults else ""),
     ]
+
+
+def _price(view: View) -> h.Node:
+    """Price and payback, where there is a price."""
+    money = money_of(view)
+    if money is None or money.price is None:
+        return None
+    pays, best = owner_pays(view, money), shortest(money)
+    back = best.worth.payback_discounted if best else None
+    life = view.job.money.terms.life
+    words = "" if not money.held else f"never in {life} years"
+    if best is not None and back is not None:
+        name = "the own heater" if best.own else best.alternative.kind
+        words = f"back in {plain(back, 1)} years against {name}"
+    return figure("the owner pays", plain(pays), view.job.money.currency, words)

@@ -53,13 +53,13 @@ def add_job(app: FastAPI, store: Store) -> None:
     @app.post("/jobs/{job}/{sheet}/edit")
     def edit(job: str, sheet: str, sent: SentEdit, request: Request) -> dict[str, object]:
         """Apply changes and give the redrawn desk."""
-        shown, view = _known(sheet), View(store.state(job))
+        shown, view = _known(sheet), View(store.state(job), shelf=store.shelf)
         changes = [
             Change(each.field, typed_with_unit(each.field, each.text, view), each.act)
             for each in sent.changes
         ]
         outcome = store.edit(job, sent.base, changes, tab=sent.tab, key=sent.key)
-        view = View(outcome.state, request.query_params)
+        view = View(outcome.state, request.query_params, store.shelf)
         return {
             "revision": outcome.state.number,
             "conflicts": [vars(conflict) for conflict in outcome.conflicts],
@@ -70,13 +70,15 @@ def add_job(app: FastAPI, store: Store) -> None:
     @app.get("/jobs/{job}/{sheet}/desk")
     def redraw(job: str, sheet: str, request: Request) -> dict[str, object]:
         """Give the desk of a sheet as it is now."""
-        view = View(store.state(job), request.query_params)
+        view = View(store.state(job), request.query_params, store.shelf)
         return {"revision": view.state.number, "html": str(desk(view, _known(sheet)))}
 
     @app.get("/jobs/{job}/{sheet}", response_class=HTMLResponse)
     def show(job: str, sheet: str, request: Request) -> str:
         """Show a sheet of a job."""
-        return job_page(View(store.state(job), request.query_params), _known(sheet), SHEETS)
+        return job_page(
+            View(store.state(job), request.query_params, store.shelf), _known(sheet), SHEETS
+        )
 
 
 def _known(key: str) -> Sheet:

@@ -50,10 +50,12 @@ def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) ->
         _print_code(f"http://{host}:{port}/?token={token}")
     if open_browser:
         threading.Timer(0.4, webbrowser.open, [first]).start()
+    app.state.work.resume()
     config = uvicorn.Config(app, log_level="warning", access_log=False, lifespan="off")
     try:
         uvicorn.Server(config).run(sockets=sockets)
     finally:
+        app.state.work.close()
         store.close()
 
 

@@ -10,6 +10,7 @@ from noonwater.app.desk_drawings import year_drawing
 from noonwater.app.text import MONTH_NAMES
 from noonwater.core.units import in_system, unit_label
 from noonwater.web.figures import KWH, plain
+from noonwater.web.long_element import long_work
 from noonwater.web.sheet import Sheet
 
 _CARPET = h.Element("year-carpet")
@@ -33,6 +34,7 @@ def _body(view: View) -> h.Node:
             unit=degrees,
             hx_morph_skip_children=True,
         ),
+        long_work(view, "ranges"),
         h.div(class_="drawing wide")[Markup(drawn.wide)],
         h.div(class_="drawing narrow")[Markup(drawn.narrow)],
         h.table(class_="ruled")[
@@ -62,4 +64,4 @@ def _body(view: View) -> h.Node:
     ]
 
 
-SEASON = Sheet("season", "Season", "The pool’s year", _body, ("year-carpet.js",))
+SEASON = Sheet("season", "Season", "The pool’s year", _body, ("year-carpet.js", "long-work.js"))

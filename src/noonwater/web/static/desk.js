@@ -88,12 +88,12 @@ function tellConflicts({ conflicts: found, refused, revision: newest }) {
   }
 }
 
-async function look() {
+async function look(event) {
   keeper.alive();
   if (sending || keeper.open || document.hidden) return;
   try {
     const head = await (await fetch(`/jobs/${job}/head`)).json();
-    if (head.revision === revision() || keeper.open) return;
+    if ((head.revision === revision() && event?.type !== "noon:stale") || keeper.open) return;
     const { html } = await (await fetch(`/jobs/${job}/${sheet}/desk${location.search}`)).json();
     if (!keeper.open) redraw(html);
     say("saved", false);
@@ -125,14 +125,14 @@ desk.addEventListener("keydown", (event) => {
   if (event.key === "Enter" && event.target.dataset.field) send();
 });
 desk.addEventListener("click", ({ target }) => {
-  const { add, remove, set, text } = target.dataset;
-  if (set) put([{ field: set, text, act: "set" }]);
+  const { add, remove } = target.dataset;
   if (add) put([{ field: add, text: "", act: "add" }]);
   if (remove) put([{ field: remove, text: "", act: "remove" }]);
 });
 // Drawings that can be touched give their edits to the same queue.
 desk.addEventListener("noon:edit", ({ detail }) => put(detail.changes));
 window.addEventListener("online", send);
+document.addEventListener("noon:stale", look);
 setInterval(look, LOOK);
 
 for (const [field, text] of keeper.typed()) {

@@ -1,0 +1,112 @@
+"""Kinds of long work: what each computes from a job file, as plain values for the page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from noonwater.app.job_file import read_job
+from noonwater.core.progress import Told
+
+if TYPE_CHECKING:
+    from noonwater.app.batch_run import Progress
+
+JOB_FILE = "job.toml"
+TABLE = "table.csv"
+"""Of a batch, beside the job file."""
+RESULTS = "results"
+SPRING = 2
+"""Months after the opening in which a cold spring shows."""
+KWH = 3.6e6
+
+Compute = Callable[[Path, Told], dict[str, Any]]
+"""From the folder in which the job file lies."""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of long work.
+
+    Attributes
+    ----------
+    name : str
+        In addresses.
+    ask : str
+        On the button.
+    doing : str
+        While it runs.
+    compute : callable
+        Does it.
+    """
+
+    name: str
+    ask: str
+    doing: str
+    compute: Compute
+
+
+def ranges(folder: Path, told: Told) -> dict[str, Any]:
+    """Tell how sure the year is."""
+    from noonwater.app.desk import months_open
+    from noonwater.app.sureness import ranges_dict, sureness_of
+    from noonwater.design.sure import range_of
+
+    job = read_job(folder / JOB_FILE)
+    sure = sureness_of(job, told)
+    first = months_open(job)[:SPRING]
+    means = sure.outcomes.pool[:, [month - 1 for month in first]].mean(axis=1)
+    return {
+        **ranges_dict(sure, job.money.electricity * KWH),
+        "spring": {"months": list(first), "pool_C": vars(range_of(means))},
+    }
+
+
+def size(folder: Path, told: Told) -> dict[str, Any]:
+    """Tell what each number of panels gives."""
+    from noonwater.app.size_answer import answer_size
+
+    answer = answer_size(folder / JOB_FILE, told=told)
+    written = answer.write(folder / RESULTS)
+    return {**answer.to_dict(), "chart": written[0].read_text(encoding="utf-8")}
+
+
+def tune(folder: Path, told: Told) -> dict[str, Any]:
+    """Tell which speed or valve setting pays best."""
+    from noonwater.app.tune_answer import answer_tune
+
+    answer = answer_tune(folder / JOB_FILE, told=told)
+    written = answer.write(folder / RESULTS)
+    return {**answer.to_dict(), "chart": written[0].read_text(encoding="utf-8")}
+
+
+def money(folder: Path, told: Told) -> dict[str, Any]:
+    """Tell what a job costs and saves, with ranges."""
+    from noonwater.app.money_answer import answer_money
+
+    return answer_money(read_job(folder / JOB_FILE), folder, told=told).to_dict()
+
+
+def batch(folder: Path, told: Told) -> dict[str, Any]:
+    """Run a table of options of the job."""
+    from noonwater.app.batch import run_batch
+
+    def tell(progress: Progress) -> None:
+        told(progress.kept + progress.done, progress.total, "rows")
+
+    answer = run_batch(folder / TABLE, folder / JOB_FILE, folder / RESULTS, tell=tell)
+    chart = answer.written[1].read_text(encoding="utf-8")
+    return {**answer.to_dict(), "chart": chart}
+
+
+KINDS = {
+    kind.name: kind
+    for kind in (
+        Kind("ranges", "How sure?", "Running the year many times", ranges),
+        Kind("size", "What does each panel buy?", "Running the year with other panels", size),
+        Kind("tune", "Which speed pays best?", "Trying each setting", tune),
+        Kind("money", "How sure is the money?", "Running the year many times", money),
+        Kind("batch", "Run the table", "Running the table’s rows", batch),
+    )
+}

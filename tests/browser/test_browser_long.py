@@ -1,0 +1,103 @@
+"""Long work in a real browser: progress, cancel, a reload, a desk that is killed meanwhile."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from noonwater.app.demos import FOLDER
+from tests.browser.desks import Desk
+from tests.browser.test_browser_desk import SLOW, opened, ready, saved, typed
+
+pytestmark = pytest.mark.browser
+RESULT = "What matters most to it"
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Desk]:
+    desk = Desk(tmp_path)
+    desk.start()
+    yield desk
+    desk.kill()
+
+
+@pytest.fixture
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    context.set_default_timeout(SLOW)
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def season(context: BrowserContext, desk: Desk) -> Page:
+    page = opened(context, desk)
+    to(page, "Season")
+    return page
+
+
+def to(page: Page, sheet: str) -> None:
+    page.get_by_role("link", name=sheet, exact=True).click()
+    page.wait_for_url(re.compile(rf"/{sheet.lower()}$"))
+    ready(page)
+
+
+def how_sure(page: Page) -> None:
+    page.get_by_role("button", name="How sure?").click()
+    expect(page.get_by_role("progressbar", name="How sure?")).to_be_visible()
+
+
+def test_ranges_show_progress_survive_a_reload_and_are_kept(season: Page) -> None:
+    how_sure(season)
+    expect(season.get_by_text(re.compile(r"\d+ of 64 years run"))).to_be_visible(timeout=SLOW)
+    season.reload()
+    expect(season.get_by_text(RESULT)).to_be_visible(timeout=SLOW)
+    assert season.get_by_role("button", name="How sure?").count() == 0
+    # Another job of the same content has the result at once; another content has none yet.
+    to(season, "Survey")
+    typed(season, "Mean depth", "5")
+    saved(season)
+    to(season, "Season")
+    expect(season.get_by_role("button", name="How sure?")).to_be_visible(timeout=SLOW)
+    to(season, "Survey")
+    typed(season, "Mean depth", "4.5")
+    saved(season)
+    to(season, "Season")
+    expect(season.get_by_text(RESULT)).to_be_visible(timeout=SLOW)
+
+
+def test_a_cancel_brings_the_button_back(season: Page) -> None:
+    how_sure(season)
+    season.get_by_role("button", name="Cancel").click()
+    button = season.get_by_role("button", name="How sure?")
+    expect(button).to_be_visible(timeout=2000)
+    expect(button).to_be_focused()
+
+
+def test_work_goes_on_over_a_desk_that_is_killed(season: Page, desk: Desk) -> None:
+    how_sure(season)
+    desk.kill()
+    expect(season.get_by_text("The desk does not answer")).to_be_visible(timeout=SLOW)
+    desk.start()
+    expect(season.get_by_text(RESULT)).to_be_visible(timeout=SLOW)
+
+
+def test_a_price_list_is_brought_in_without_leaving_the_page(season: Page, tmp_path: Path) -> None:
+    to(season, "Money")
+    wrong = tmp_path / "wrong.csv"
+    wrong.write_text("a,b\n1,2\n")
+    season.get_by_label("Price list (CSV or XLSX)").set_input_files(wrong)
+    season.get_by_role("button", name="Bring it in").click()
+    expect(season.get_by_text("no row of heads")).to_be_visible()
+    right = tmp_path / "dear.csv"
+    text = FOLDER.joinpath("demo-prices.csv").read_text(encoding="utf-8")
+    right.write_text(text + "permit,,job,1000,0\n")
+    before = season.locator("#headline").inner_text()
+    season.get_by_label("Price list (CSV or XLSX)").set_input_files(right)
+    season.get_by_role("button", name="Bring it in").click()
+    expect(season.get_by_text("dear.csv: 40 rows read")).to_be_visible(timeout=SLOW)
+    assert season.locator("#headline").inner_text() != before

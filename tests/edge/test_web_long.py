@@ -1,0 +1,111 @@
+"""Long work, prices and money over HTTP."""
+
+from __future__ import annotations
+
+import time
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from noonwater.app.demos import FOLDER, demo_text
+from noonwater.app.store import Store
+from noonwater.web.server import create_app
+
+HERE = "http://localhost:8520"
+PATIENCE = 120.0
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    store = Store(tmp_path)
+    yield store
+    store.close()
+
+
+@pytest.fixture
+def desk(store: Store) -> Iterator[TestClient]:
+    app = create_app(store)
+    yield TestClient(app, base_url=HERE, follow_redirects=False)
+    app.state.work.close()
+
+
+@pytest.fixture
+def job(store: Store) -> str:
+    return store.add(tomllib.loads(demo_text("lagoon-court"))).job
+
+
+def waited(desk: TestClient, address: str, key: str) -> dict[str, str]:
+    end = time.monotonic() + PATIENCE
+    while True:
+        answer: dict[str, str] = desk.get(address, params={"key": key}).json()
+        if answer["stage"] not in ("runs", "waits"):
+            return answer
+        assert time.monotonic() < end
+        time.sleep(0.05)
+
+
+def test_ranges_are_asked_for_and_found_again(desk: TestClient, job: str) -> None:
+    address = f"/jobs/{job}/long/ranges"
+    assert desk.get(address).json()["stage"] == "none"
+    begun = desk.post(address).json()
+    assert begun["stage"] in ("runs", "waits")
+    done = waited(desk, address, begun["key"])
+    assert done["stage"] == "done"
+    assert "What matters most to it" in done["html"]
+    assert "°F" in done["html"]
+    assert desk.get(address).json()["html"] == done["html"]
+
+
+def test_long_work_ends_when_told_to(desk: TestClient, job: str) -> None:
+    address = f"/jobs/{job}/long/size"
+    key = desk.post(address).json()["key"]
+    assert desk.delete(address, params={"key": key}).json()["stage"] == "none"
+    assert desk.get(address).json()["stage"] == "none"
+
+
+def test_long_work_that_is_not_there_is_told(desk: TestClient, job: str) -> None:
+    assert desk.get(f"/jobs/{job}/long/poem").status_code == 422
+    assert desk.get(f"/jobs/{job}/long/poem", params={"key": "../x"}).status_code == 422
+    assert desk.post(f"/jobs/{job}/long/batch").status_code == 422
+    assert desk.get(f"/jobs/{job}/long/size/{20 * '0'}/none.svg").status_code == 404
+
+
+def test_a_price_list_is_brought_in_kept_and_counts(
+    desk: TestClient, store: Store, job: str
+) -> None:
+    own = FOLDER.joinpath("demo-prices.csv").read_bytes()
+    sent = {"prices": ("../My prices.csv", own, "text/csv")}
+    before = desk.get(f"/jobs/{job}/money").text
+    reply = desk.post(f"/jobs/{job}/prices", files=sent)
+    assert reply.status_code == 303
+    assert store.state(job).tables["money"]["offer"]["file"] == "My-prices.csv"
+    assert store.state(job).tables["money"]["offer"]["labour_rate"] == "70 USD/h"
+    page = desk.get(f"/jobs/{job}/money").text
+    assert "My-prices.csv: 39 rows read" in page
+    assert "the owner pays" in page
+    assert "pays back after" in page
+    assert page.count("7,925") == before.count("7,925") > 0
+    listed = desk.get(f"/jobs/{job}/prices.csv").text
+    assert listed.startswith("part,size,unit,price")
+    again = {"prices": ("filled.csv", listed.encode(), "text/csv")}
+    assert desk.post(f"/jobs/{job}/prices", files=again).status_code == 303
+
+
+def test_a_price_list_that_is_none_is_told_and_not_kept(
+    desk: TestClient, store: Store, job: str
+) -> None:
+    reply = desk.post(f"/jobs/{job}/prices", files={"prices": ("a.csv", b"x,y\n1,2\n")})
+    assert reply.status_code == 422
+    assert "no row of heads" in reply.json()["detail"]
+    assert store.state(job).number == 1
+    assert store.shelf.kept(job, "prices") == []
+
+
+def test_a_price_list_that_was_not_brought_in_is_told(desk: TestClient, job: str) -> None:
+    sent = {"base": 1, "changes": [{"field": "money.offer.file", "text": "elsewhere.csv"}]}
+    html = desk.post(f"/jobs/{job}/money/edit", json=sent).json()["html"]
+    assert "is not kept with this job" in html
+    assert "the owner pays" in html

@@ -1,0 +1,179 @@
+"""Long work in processes of its own: progress, cancel, one at a time, restart, results kept."""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Iterator
+from multiprocessing import active_children
+from pathlib import Path
+
+import pytest
+
+from noonwater.app.demos import demo_text
+from noonwater.app.job_file import read_job_text
+from noonwater.app.sureness import ranges_dict, sureness_of
+from noonwater.app.work import MOST_WAITING, Piece, Stand, Work, piece_of
+from noonwater.core.errors import InputError
+from noonwater.core.progress import Steps
+
+PATIENCE = 120.0
+"""[s] For a process that starts, and compiles where nothing is compiled yet, on a busy machine."""
+
+
+@pytest.fixture
+def work(tmp_path: Path) -> Iterator[Work]:
+    work = Work(tmp_path)
+    yield work
+    work.close()
+
+
+def job_text(name: str = "lagoon-court", water: str = "420 ft2") -> str:
+    return demo_text(name).replace('area = "420 ft2"', f'area = "{water}"')
+
+
+def asked(work: Work, kind: str, text: str, files: dict[str, bytes] | None = None) -> Piece:
+    piece = piece_of(kind, read_job_text(text), files)
+    work.start(piece, text, files)
+    return piece
+
+
+def waited(work: Work, piece: Piece, *stages: str) -> Stand:
+    end = time.monotonic() + PATIENCE
+    while (stand := work.stand(piece)).stage not in stages:
+        assert time.monotonic() < end, stand
+        time.sleep(0.02)
+    return stand
+
+
+def ended(process: int) -> bool:
+    return all(child.pid != process for child in active_children())
+
+
+def test_steps_are_told_one_by_one() -> None:
+    told: list[tuple[int, int, str]] = []
+    steps = Steps(lambda *each: told.append(each), 3, "years")
+    for _ in range(3):
+        steps.one_done()
+    assert told == [(0, 3, "years"), (1, 3, "years"), (2, 3, "years"), (3, 3, "years")]
+
+
+def test_ranges_come_as_they_do_without_a_process_and_are_not_computed_twice(
+    work: Work, tmp_path: Path
+) -> None:
+    text = job_text()
+    job = read_job_text(text)
+    piece = asked(work, "ranges", text)
+    waited(work, piece, "done")
+    found = work.result(piece)
+    assert found is not None
+    spring = found.pop("spring")
+    assert found == json.loads(
+        json.dumps(ranges_dict(sureness_of(job), job.money.electricity * 3.6e6))
+    )
+    assert spring["months"] == [1, 2]
+    written = next(tmp_path.glob("*/done.json"))
+    before = written.stat().st_mtime_ns
+    assert asked(work, "ranges", text) == piece
+    assert work.stand(piece).stage == "done"
+    assert written.stat().st_mtime_ns == before
+
+
+def test_progress_is_told_with_the_time_left(work: Work) -> None:
+    piece = asked(work, "size", job_text())
+    seen: list[Stand] = []
+    while (stand := work.stand(piece)).stage in ("runs", "waits"):
+        seen.append(stand)
+        time.sleep(0.02)
+    assert stand.stage == "done"
+    counts = [each.done for each in seen if each.of]
+    assert counts == sorted(counts)
+    assert len(set(counts)) > 3
+    assert any(each.left is not None and each.left > 0.0 for each in seen)
+
+
+def test_a_cancel_acts_at_once_and_leaves_nothing(work: Work, tmp_path: Path) -> None:
+    piece = asked(work, "size", job_text())
+    process = active_children()[0].pid
+    assert process is not None
+    began = time.monotonic()
+    work.cancel(piece)
+    assert time.monotonic() - began < 1.0
+    assert ended(process)
+    assert work.stand(piece).stage == "none"
+    assert not list(tmp_path.iterdir())
+
+
+def test_one_of_a_kind_runs_and_the_next_follows(work: Work) -> None:
+    first = asked(work, "size", job_text())
+    second = asked(work, "size", job_text(water="430 ft2"))
+    other = asked(work, "ranges", job_text())
+    assert work.stand(second).stage == "waits"
+    assert work.stand(other).stage == "runs"
+    work.cancel(other)
+    work.cancel(first)
+    assert work.stand(second).stage == "runs"
+    work.cancel(second)
+    assert not active_children()
+
+
+def test_no_more_than_a_few_wait(work: Work) -> None:
+    pieces = [
+        asked(work, "size", job_text(water=f"{430 + number} ft2"))
+        for number in range(MOST_WAITING + 1)
+    ]
+    with pytest.raises(InputError, match="wait"):
+        asked(work, "size", job_text(water="500 ft2"))
+    for piece in reversed(pieces):
+        work.cancel(piece)
+
+
+def test_what_a_restart_interrupts_goes_on(tmp_path: Path) -> None:
+    before = Work(tmp_path)
+    piece = asked(before, "ranges", job_text())
+    before.close()
+    assert not active_children()
+    after = Work(tmp_path)
+    assert after.stand(piece).stage == "none"
+    after.resume()
+    assert waited(after, piece, "done").stage == "done"
+    after.close()
+    again = Work(tmp_path)
+    again.resume()
+    assert not active_children()
+    assert again.stand(piece).stage == "done"
+
+
+def test_a_killed_process_is_told_as_a_trouble(work: Work) -> None:
+    piece = asked(work, "size", job_text())
+    active_children()[0].kill()
+    assert "ask for it again" in waited(work, piece, "failed").words
+    asked(work, "size", job_text())
+    assert work.stand(piece).stage == "runs"
+
+
+def test_a_table_of_options_runs_as_a_batch(work: Work) -> None:
+    table = b"pool.area,pump.solar_speed\n420 ft2,2800 rpm\n500 ft2,2800 rpm\nx,2800 rpm\n"
+    piece = asked(work, "batch", job_text(), {"table.csv": table})
+    waited(work, piece, "done")
+    found = work.result(piece)
+    assert found is not None
+    assert (found["rows"], found["done"], found["refused"]) == (3, 2, 1)
+    assert found["refusals"][0]["field"] == "pool.area"
+    name = Path(found["written"][0]).name
+    assert work.file(piece, name)
+    assert work.file(piece, "../job.toml") is None
+
+
+def test_a_table_that_is_none_is_told(work: Work) -> None:
+    piece = asked(work, "batch", job_text(), {"table.csv": b"nonsense\n1\n"})
+    assert waited(work, piece, "failed").words
+
+
+def test_other_content_is_another_piece() -> None:
+    job = read_job_text(job_text())
+    assert piece_of("ranges", job) == piece_of("ranges", read_job_text(job_text()))
+    assert piece_of("ranges", job) != piece_of("ranges", read_job_text(job_text(water="430 ft2")))
+    assert piece_of("money", job, {"p.csv": b"1"}) != piece_of("money", job, {"p.csv": b"2"})
+    with pytest.raises(InputError, match="poem"):
+        piece_of("poem", job)
