@@ -125,7 +125,7 @@ def calibrate_by_log(job: Job, file: Path) -> CalibrationAnswer:
     InputError
         When the log can't be read, or the job's weather is not that of the log's year.
     """
-    from noonwater.design.calibrate import calibrate, logger_misfit
+    from noonwater.design.calibrate import calibrate, logger_misfit, readings_in
     from noonwater.design.doubts import beliefs
     from noonwater.design.sure import SEED, run_beliefs
 
@@ -140,7 +140,9 @@ def calibrate_by_log(job: Job, file: Path) -> CalibrationAnswer:
     drawn, values = beliefs(doubts, CALIBRATION_SAMPLES, SEED)
     misfit = logger_misfit(base, drawn, first, temps)
     outcomes = run_beliefs(base, drawn, start)
-    return CalibrationAnswer(job, calibrate(doubts, values, outcomes, base.inputs, misfit))
+    readings = readings_in(len(temps))
+    done = calibrate(doubts, values, outcomes, base.inputs, misfit, readings=readings)
+    return CalibrationAnswer(job, done)
 
 
 def read_log(file: Path) -> tuple[int, Floats]:

@@ -27,12 +27,13 @@ MOST_YEARS = 12
 
 def believed(job: Job) -> tuple[Base, tuple[Doubt, ...], Floats]:
     """Prepare a job for many beliefs: shared inputs, doubts, the middle year's start."""
-    from noonwater.design.doubts import doubts_of
+    from noonwater.design.doubts import doubts_of, evaporation_reach
     from noonwater.year.run import settled_year
     from noonwater.year.varied import base_of
 
     base = base_of(job, surroundings_of(job), flows_by_period(job))
-    doubts = doubts_of(job, weather_of(job).provenance.uncertainty_sun)
+    uncertain = weather_of(job).provenance.uncertainty_sun
+    doubts = doubts_of(job, uncertain, evaporation_reach(base.inputs))
     return base, doubts, settled_year(base.inputs).start
 
 

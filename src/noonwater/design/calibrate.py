@@ -38,8 +38,18 @@ LOGGER_MODEL = 0.5
 MEMORY_DAYS = 3.0
 """[d] A pool's error today is like yesterday's: one independent reading in so many days. Ours."""
 
+MOST_READINGS = 8.0
+"""[-] A long log counts as so many independent readings at most: what a model's form gets wrong
+lasts the season and does not average out. Ours."""
+
+MOST_MISS = 3.0
+"""[-] Times its error that the best belief may miss a measurement by, root mean square. Ours."""
+
 LEAST_EFFECTIVE = 12.0
-"""[-] Fewer effective beliefs than this carry no range; ours."""
+"""[-] Fewer effective beliefs than this carry no range: the measurement is then given so much less
+weight that they count. Ours."""
+
+BISECTIONS = 40
 
 TOLD = 0.10
 """[-] A doubt whose range narrows by less than this was not told by the measurement; ours."""
@@ -176,12 +186,11 @@ def logger_misfit(base: Base, drawn: list[Belief], first_hour: int, temps: Float
     Returns
     -------
     (beliefs,) array
-        Over the log's independent readings. [-]
+        Mean over the log's days. [-]
     """
     hours = steps_per_hour(base.inputs)
     days = len(temps) // 24
     logged = temps[: days * 24].reshape(days, 24).mean(axis=1)
-    independent = max(1.0, days / MEMORY_DAYS)
     misses = []
     for belief in drawn:
         inputs = varied(base, belief)
@@ -191,8 +200,13 @@ def logger_misfit(base: Base, drawn: list[Belief], first_hour: int, temps: Float
         )
         record = run(inputs, state, first, days * 24 * hours).record
         foretold = record[:, at.POOL_TEMP].reshape(days, 24).mean(axis=1)
-        misses.append(np.mean(((foretold - logged) / LOGGER_MODEL) ** 2) * independent)
+        misses.append(np.mean(((foretold - logged) / LOGGER_MODEL) ** 2))
     return np.array(misses)
+
+
+def readings_in(hours: int) -> float:
+    """Independent readings in so many hours of a log. [-]."""
+    return min(max(1.0, hours / 24.0 / MEMORY_DAYS), MOST_READINGS)
 
 
 def calibrate(
@@ -201,6 +215,8 @@ def calibrate(
     outcomes: Outcomes,
     inputs: Inputs,
     misfit: Floats,
+    *,
+    readings: float = 1.0,
 ) -> Calibration:
     """Weigh the beliefs by a measurement and read off what is left.
 
@@ -215,7 +231,9 @@ def calibrate(
     inputs : Inputs
         For the season.
     misfit : (beliefs,) array
-        Squared misses over their error. [-]
+        Squared miss over its error, mean of a reading. [-]
+    readings : float
+        Independent ones. [-]
 
     Returns
     -------
@@ -224,13 +242,11 @@ def calibrate(
     Raises
     ------
     InputError
-        When no belief, or too few, can explain the measurement.
+        When no belief can explain the measurement.
     """
-    weights = np.exp(-0.5 * (misfit - misfit.min()))
-    weights /= weights.sum()
-    effective = float(1.0 / (weights**2).sum())
-    if misfit.min() > 9.0 or effective < LEAST_EFFECTIVE:
-        raise InputError([_unexplained(float(misfit.min()), effective)])
+    if misfit.min() > MOST_MISS**2:
+        raise InputError([_unexplained(float(misfit.min()))])
+    weights, effective = _weights(readings * misfit)
     even = np.full(len(weights), 1.0 / len(weights))
     season = season_means(inputs, outcomes)
     before, after = weighted_range(season, even), weighted_range(season, weights)
@@ -267,12 +283,38 @@ def _narrower(before: Range, after: Range) -> float:
     return 1.0 - (after.high - after.low) / width if width > 0.0 else 0.0
 
 
-def _unexplained(best: float, effective: float) -> Fault:
+def _weights(misfit: Floats) -> tuple[Floats, float]:
+    """Weigh the beliefs by their miss, softly enough that `LEAST_EFFECTIVE` of them count.
+
+    Notes
+    -----
+    Where too few beliefs lie near the measurement they would be told as sure by chance; a softer
+    weight leaves the range wider than the measurement could make it, never narrower.
+    """
+
+    def weighed(share: float) -> Floats:
+        found = np.exp(-0.5 * share * (misfit - misfit.min()))
+        return np.asarray(found / found.sum())
+
+    def effective(weights: Floats) -> float:
+        return float(1.0 / (weights**2).sum())
+
+    hard, soft = 1.0, 0.0
+    if effective(weighed(hard)) < LEAST_EFFECTIVE <= len(misfit):
+        for _ in range(BISECTIONS):
+            middle = 0.5 * (hard + soft)
+            enough = effective(weighed(middle)) >= LEAST_EFFECTIVE
+            hard, soft = (hard, middle) if enough else (middle, soft)
+        hard = soft
+    weights = weighed(hard)
+    return weights, effective(weights)
+
+
+def _unexplained(best: float) -> Fault:
     return Fault(
         "measurement",
-        f"misses the best of all beliefs by {np.sqrt(best):.1f} times its own error; "
-        f"{effective:.0f} beliefs still count",
-        f"within 3 times its error, and {LEAST_EFFECTIVE:.0f} beliefs or more",
+        f"misses the best of all beliefs by {np.sqrt(best):.1f} times its own error",
+        f"within {MOST_MISS:.0f} times its error",
         "check the readings and their units, the cover, a leak, and that the weather is that of "
         "the measurement",
     )

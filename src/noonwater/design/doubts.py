@@ -10,11 +10,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from noonwater.model.job import Job
+from noonwater.physics.air import vapour_pressure_saturation
 from noonwater.physics.collector_rating import TEST_WIND_RANGE
-from noonwater.physics.evaporation import EVAPORATION_FACTOR_HIGH, EVAPORATION_FACTOR_LOW
+from noonwater.physics.evaporation import (
+    EVAPORATION_FACTOR_HIGH,
+    EVAPORATION_FACTOR_LOW,
+    evaporation_coefficient,
+)
+from noonwater.physics.evaporation_formulas import evaporation_coefficient_smith_lof_jones
 from noonwater.year.belief import Belief
 from noonwater.year.calendar import FORGOTTEN_USUAL
 from noonwater.year.panels import TEST_SKY_RANGE
+from noonwater.year.parameters import Inputs
+from noonwater.year.run import steps_per_hour
 
 Floats = NDArray[np.float64]
 
@@ -94,8 +102,46 @@ UNCOVERED = (0.02, FORGOTTEN_USUAL, 0.3)
 GROUND = (0.5, 1.0, 2.0)
 """[-] Of the heat through walls and floor: dry sand to wet clay, from memory; decision 0016."""
 
+REACH_HOURS = 5
+"""[h] Every fifth hour of the season tells its mean: 24 hours are met in turn."""
 
-def doubts_of(job: Job, uncertainty_sun: float) -> tuple[Doubt, ...]:
+
+def evaporation_reach(inputs: Inputs) -> float:
+    """Upper end of the evaporation's range, over the default: at least to Smith-Lof-Jones in wind.
+
+    Parameters
+    ----------
+    inputs : Inputs
+        The job's, for the season's air and the wind at the water.
+
+    Returns
+    -------
+    float
+        The larger of `EVAPORATION_FACTOR_HIGH` and what Smith-Lof-Jones' formula evaporates over
+        the default in the season's hours, from water at the target. [-]
+
+    Notes
+    -----
+    Decision 0003. A hall has one formula and no wind: there it is `EVAPORATION_FACTOR_HIGH`.
+    """
+    drivers, water, pool = inputs.drivers, inputs.control.target, inputs.pool
+    at_water = vapour_pressure_saturation(water)
+    open_water = (drivers.season == 1) & (drivers.vapour_pressure < at_water)
+    hours = np.flatnonzero(open_water)[:: steps_per_hour(inputs) * REACH_HOURS]
+    if pool.coefficient_hall > 0.0 or not len(hours):
+        return EVAPORATION_FACTOR_HIGH
+    default = reached = 0.0
+    for i in hours:
+        wind, in_air = float(drivers.wind_water[i]), float(drivers.vapour_pressure[i])
+        air, lack = float(drivers.temp_air[i]), at_water - in_air
+        default += lack * evaporation_coefficient(wind, water, air, at_water, in_air, pool.pressure)
+        reached += lack * evaporation_coefficient_smith_lof_jones(wind)
+    return max(EVAPORATION_FACTOR_HIGH, reached / default)
+
+
+def doubts_of(
+    job: Job, uncertainty_sun: float, evaporation_high: float = EVAPORATION_FACTOR_HIGH
+) -> tuple[Doubt, ...]:
     """List the doubts of a job.
 
     Parameters
@@ -105,6 +151,8 @@ def doubts_of(job: Job, uncertainty_sun: float) -> tuple[Doubt, ...]:
         job tells: the year counts its forgotten days.
     uncertainty_sun : float
         One standard deviation of the source's annual sun. [-]
+    evaporation_high : float
+        Upper end of the evaporation's range, over the default: `evaporation_reach`. [-]
 
     Returns
     -------
@@ -117,11 +165,11 @@ def doubts_of(job: Job, uncertainty_sun: float) -> tuple[Doubt, ...]:
             "evaporation",
             EVAPORATION_FACTOR_LOW,
             1.0,
-            EVAPORATION_FACTOR_HIGH,
+            evaporation_high,
             "",
             "factor",
             0.3,
-            3.0,
+            4.0,
             "spread of the measurements in decision 0003",
         ),
         Doubt(
