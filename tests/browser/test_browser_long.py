@@ -101,3 +101,24 @@ def test_a_price_list_is_brought_in_without_leaving_the_page(season: Page, tmp_p
     season.get_by_role("button", name="Bring it in").click()
     expect(season.get_by_text("dear.csv: 40 rows read")).to_be_visible(timeout=SLOW)
     assert season.locator("#headline").inner_text() != before
+
+
+def test_an_option_is_made_compared_and_taken_over_by_the_keyboard(season: Page) -> None:
+    to(season, "Options")
+    season.get_by_role("button", name="without the cover").press("Enter")
+    expect(season.get_by_role("heading", name="Option B")).to_be_visible(timeout=SLOW)
+    season.get_by_label("Set otherwise").focus()
+    season.keyboard.type("pump.solar_speed")
+    season.keyboard.press("Tab")
+    season.keyboard.type("3000")
+    season.get_by_label("in", exact=True).select_option("option B")
+    season.get_by_role("button", name="Set", exact=True).press("Enter")
+    expect(season.get_by_text("2800 rpm → 3000 rpm")).to_be_visible(timeout=SLOW)
+    expect(season.get_by_role("rowheader", name="water while open")).to_be_visible()
+    season.get_by_label("Set otherwise").fill("pool.area")
+    season.get_by_label("to", exact=True).fill("wide")
+    season.get_by_role("button", name="Set", exact=True).press("Enter")
+    expect(season.get_by_text("an area with its unit")).to_be_visible(timeout=SLOW)
+    season.get_by_role("button", name="Take option B over").press("Enter")
+    expect(season.locator("#title-block")).to_have_attribute("data-revision", "2", timeout=SLOW)
+    expect(season.get_by_role("heading", name="Option B")).to_have_count(0)

@@ -8,6 +8,7 @@ from noonwater.app.desk import View, studied
 from noonwater.app.desk_prices import price_file_of, price_list_of, read_kept
 from noonwater.app.money_plain import Held, PlainMoney, plain_money
 from noonwater.app.money_tables import priced_parts
+from noonwater.app.shelf import Kept
 from noonwater.core.errors import InputError, NoonwaterError
 from noonwater.model.job import Job
 
@@ -17,8 +18,12 @@ def money_of(view: View) -> PlainMoney | None:
 
     A price list that can't be read leaves the price out; `price_trouble` says why.
     """
-    kept = price_file_of(view)
-    return _money(view.job) if kept is None else _money(view.job, kept.name, kept.body)
+    return money_with(view.job, price_file_of(view))
+
+
+def money_with(job: Job, kept: Kept | None) -> PlainMoney | None:
+    """Tell what a job costs and saves with a price list that is kept; None without a year."""
+    return _money(job) if kept is None else _money(job, kept.name, kept.body)
 
 
 def price_trouble(view: View) -> str:
@@ -36,19 +41,19 @@ def shortest(money: PlainMoney) -> Held | None:
     return min(paid, key=lambda held: held.worth.payback_discounted or 0.0, default=None)
 
 
-def owner_pays(view: View, money: PlainMoney) -> float | None:
+def owner_pays(job: Job, money: PlainMoney) -> float | None:
     """What is left of the price when every incentive has come; None without a price."""
     if money.price is None:
         return None
     total = money.price.total
-    return total - sum(amount for _, _, amount in incentives_of(view, total))
+    return total - sum(amount for _, _, amount in incentives_of(job, total))
 
 
-def incentives_of(view: View, total: float) -> list[tuple[str, int, float]]:
+def incentives_of(job: Job, total: float) -> list[tuple[str, int, float]]:
     """Tell what each incentive brings of a price: its name, after how many years, how much."""
     from noonwater.design.money_offer import received
 
-    return [(each.name, each.year, amount) for each, amount in received(view.job.money, total)]
+    return [(each.name, each.year, amount) for each, amount in received(job.money, total)]
 
 
 def priced_parts_csv(view: View) -> str:

@@ -42,7 +42,7 @@ def _price(view: View) -> h.Node:
     money = money_of(view)
     if money is None or money.price is None:
         return None
-    pays, best = owner_pays(view, money), shortest(money)
+    pays, best = owner_pays(view.job, money), shortest(money)
     back = best.worth.payback_discounted if best else None
     life = view.job.money.terms.life
     words = "" if not money.held else f"never in {life} years"

@@ -29,3 +29,14 @@ def long_work(view: View, kind: str) -> h.Element:
         ask=KINDS[kind].ask,
         hx_morph_skip_children=True,
     )
+
+
+def table_work(view: View) -> h.Element:
+    """Lay out the place of a batch: its table is asked for by the form beside it."""
+    return _LONG(
+        id="long-batch",
+        source=f"/jobs/{view.state.job}/long/batch",
+        ask=KINDS["batch"].ask,
+        table=True,
+        hx_morph_skip_children=True,
+    )

@@ -161,7 +161,7 @@ def _size(view: View, result: Result) -> h.Node:
     heads += [f"the next adds, {rise}", "days", "kWh", "not to be had because"]
     return h.fragment[
         h.div(class_="drawing wide")[Markup(result["chart"])],
-        ruled(heads, rows, f"Panels on {' + '.join(curve['planes'])}", marked),
+        ruled(heads, rows, f"Panels on {' + '.join(curve['planes'])}", marked, words=True),
         h.ul[
             [
                 h.li[f"{limit['name']}, {' + '.join(limit['planes'])}: {limit['reason']}"]
@@ -209,7 +209,7 @@ def _tune(view: View, result: Result) -> h.Node:
     return h.fragment[
         h.p(class_="said")[h.b[result["reason"]]],
         h.div(class_="drawing wide")[Markup(result["chart"])],
-        ruled(heads, rows, "In the mean hour with water on the roof", chosen),
+        ruled(heads, rows, "In the mean hour with water on the roof", chosen, words=True),
         h.p[result["pipe_reason"]],
         h.p(class_="note")[f"Heat is valued at {result['heat_valued_at']}."],
     ]

@@ -12,6 +12,7 @@ def ruled(
     rows: Sequence[Sequence[h.Node]],
     caption: str = "",
     chosen: Sequence[int] = (),
+    words: bool = False,
 ) -> h.Element:
     """Lay out a table: the first column names its row.
 
@@ -25,10 +26,12 @@ def ruled(
         Above.
     chosen : sequence of int
         Rows that stand out.
+    words : bool
+        Whether the last column holds words, not figures.
     """
     # A wide table scrolls by itself on a phone, and then the keyboard must reach it.
     return h.div(class_="wide-table", tabindex="0", role="group", aria_label=caption or heads[0])[
-        h.table(class_="ruled")[
+        h.table(class_="ruled words-last" if words else "ruled")[
             h.caption[caption] if caption else None,
             h.thead[h.tr[[h.th(scope="col")[head] for head in heads]]],
             h.tbody[

@@ -18,6 +18,7 @@ from noonwater.web.routes_job import add_job
 from noonwater.web.routes_jobs import add_jobs
 from noonwater.web.routes_long import add_long
 from noonwater.web.routes_money import add_money
+from noonwater.web.routes_options import add_options
 from noonwater.web.routes_paper import add_paper
 
 ROOM = Path(__file__).parent
@@ -40,7 +41,7 @@ def create_app(store: Store, guard: Guard | None = None) -> FastAPI:
     app.mount("/fetched", StaticFiles(directory=ROOM / "fetched"), "fetched")
     _add_troubles(app)
     # The sheets come last: their addresses would take those of the others.
-    for add in (add_jobs, add_paper, add_hours, add_long, add_money, add_job):
+    for add in (add_jobs, add_paper, add_hours, add_long, add_money, add_options, add_job):
         add(app, store)
     return app
 

@@ -55,7 +55,7 @@ def _answer(view: View, money: PlainMoney) -> h.Node:
 
 
 def _figures(view: View, money: PlainMoney) -> h.Node:
-    currency, pays = view.job.money.currency, owner_pays(view, money)
+    currency, pays = view.job.money.currency, owner_pays(view.job, money)
     solar = money.solar
     return h.dl(class_="figures")[
         figure("the owner pays", "–" if pays is None else plain(pays), currency),
@@ -85,7 +85,7 @@ def _price(view: View, money: PlainMoney) -> h.Node:
         lines += [("overhead and profit", price.overhead), ("sales tax", price.tax)]
         rows = [[name, plain(value)] for name, value in lines if value]
     rows += [["price", plain(price.total)], *_incentives(view, price.total)]
-    pays = owner_pays(view, money)
+    pays = owner_pays(view.job, money)
     rows.append(["the owner pays", "–" if pays is None else plain(pays)])
     return h.section(class_="item")[
         ruled(["", currency], rows, "Price", [len(rows) - 1]), _unpriced(money)
@@ -93,7 +93,7 @@ def _price(view: View, money: PlainMoney) -> h.Node:
 
 
 def _incentives(view: View, total: float) -> Iterator[list[str]]:
-    for name, year, amount in incentives_of(view, total):
+    for name, year, amount in incentives_of(view.job, total):
         when = "at once" if year == 0 else f"after {year} year{'s' if year > 1 else ''}"
         yield [f"{name}, {when}", plain(-amount)]
 

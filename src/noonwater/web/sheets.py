@@ -7,6 +7,7 @@ import re
 from noonwater.web.sheet import Sheet
 from noonwater.web.sheet_controls import CONTROLS
 from noonwater.web.sheet_money import MONEY
+from noonwater.web.sheet_options import OPTIONS
 from noonwater.web.sheet_pad import PAD
 from noonwater.web.sheet_paper import PAPER
 from noonwater.web.sheet_roof import ROOF
@@ -14,7 +15,7 @@ from noonwater.web.sheet_season import SEASON
 from noonwater.web.sheet_survey import SURVEY
 from noonwater.web.sheet_winter import WINTER
 
-SHEETS: tuple[Sheet, ...] = (SURVEY, ROOF, PAD, CONTROLS, SEASON, MONEY, WINTER, PAPER)
+SHEETS: tuple[Sheet, ...] = (SURVEY, ROOF, PAD, CONTROLS, SEASON, OPTIONS, MONEY, WINTER, PAPER)
 """In the order of the work; a sheet whose engine is not there is not here."""
 
 

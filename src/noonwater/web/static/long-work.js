@@ -10,8 +10,10 @@ class LongWork extends HTMLElement {
     if (this.box) return;
     this.box = Object.assign(document.createElement("div"), { className: "long" });
     this.append(this.box);
-    if (!this.hasAttribute("table")) this.#look();
-    else this.#draw({ stage: "none" });
+    // The page of a table does not know its content: the key is kept over a reload.
+    this.memory = this.hasAttribute("table") ? `noonwater long ${this.getAttribute("source")}` : "";
+    if (this.memory) this.key = localStorage.getItem(this.memory);
+    if (!this.memory || this.key) this.#look();
   }
 
   disconnectedCallback() { clearTimeout(this.timer); }
@@ -36,6 +38,8 @@ class LongWork extends HTMLElement {
       if (turn !== this.turn) return;
       if (!reply.ok) { this.#draw({ stage: "failed", words: answer.detail }); return; }
       this.key = answer.key;
+      if (this.memory && answer.stage === "none") localStorage.removeItem(this.memory);
+      else if (this.memory) localStorage.setItem(this.memory, this.key);
       this.#draw(answer);
       if (answer.stage === "runs" || answer.stage === "waits")
         this.timer = setTimeout(() => this.#look(), LOOK);
