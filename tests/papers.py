@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from noonwater.app.demos import FOLDER, demos
 from noonwater.app.job_file import read_job
+from noonwater.app.offering_study import OfferSource
 from noonwater.app.pack_answer import material_of
 from noonwater.core.units import System
 from noonwater.document.block import Paper
@@ -29,7 +30,9 @@ PROFILE = Profile(name="Invented & Daughters", lines=("1 Any Street", "555 0100"
 @lru_cache(maxsize=8)
 def material(name: str) -> Material:
     """What the papers of a demo job are made from."""
-    return replace(material_of(read_job(FOLDER / f"{name}.toml")), profile=PROFILE)
+    return replace(
+        material_of(read_job(FOLDER / f"{name}.toml"), OfferSource(FOLDER)), profile=PROFILE
+    )
 
 
 def manner(job: str, code: str = "en", system: System = "US", size: PaperSize = "letter") -> Manner:

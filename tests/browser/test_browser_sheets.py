@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
 from tests.browser.desks import Desk
 
@@ -113,3 +113,75 @@ def test_a_spa_is_added_filled_in_and_taken_out(context: BrowserContext, desk: D
     )
     page.get_by_role("button", name="Take out spa beside the pool").click()
     expect(page.get_by_role("button", name="Add spa beside the pool")).to_be_visible(timeout=SLOW)
+
+
+def bank(page: Page, number: int, plane: str) -> Locator:
+    """A bank of the roof's drawing."""
+    name = f"Bank {number} on {plane}: number of panels"
+    return page.get_by_role("slider", name=name).locator("visible=true")
+
+
+def test_the_arrow_keys_add_and_take_away_panels_and_page_down_moves_a_bank(
+    context: BrowserContext, desk: Desk
+) -> None:
+    page = opened(context, desk, "roof")
+    before = page.locator("#headline").inner_text()
+    bank(page, 1, "south").focus()
+    page.keyboard.press("ArrowRight")
+    at_revision(page, 2)
+    expect(bank(page, 1, "south")).to_have_attribute("aria-valuenow", "7")
+    expect(bank(page, 1, "south")).to_be_focused()
+    expect(page.get_by_label("Panels side by side").first).to_have_value("7")
+    assert page.locator("#headline").inner_text() != before
+    page.keyboard.press("ArrowLeft")
+    at_revision(page, 3)
+    page.keyboard.press("PageDown")
+    at_revision(page, 4)
+    expect(bank(page, 1, "west")).to_be_focused()
+    expect(page.get_by_label("Roof plane", exact=True).first).to_have_value("west")
+
+
+def test_a_bank_s_end_is_dragged_to_add_panels_and_the_bank_to_another_plane(
+    context: BrowserContext, desk: Desk
+) -> None:
+    page = opened(context, desk, "roof")
+    box = bank(page, 1, "south").locator(".panel").first.bounding_box()
+    grip = bank(page, 1, "south").locator(".grip").bounding_box()
+    assert box is not None
+    assert grip is not None
+    x, y = grip["x"] + 0.5 * grip["width"], grip["y"] + 0.5 * grip["height"]
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 1.1 * box["width"], y, steps=4)
+    page.mouse.up()
+    expect(bank(page, 1, "south")).to_have_attribute("aria-valuenow", "7", timeout=SLOW)
+    expect(page.get_by_label("Panels side by side").first).to_have_value("7")
+    edge = page.locator("svg .plane[data-plane=west] .edge").locator("visible=true").bounding_box()
+    assert edge is not None
+    page.mouse.move(box["x"] + 5, y)
+    page.mouse.down()
+    page.mouse.move(edge["x"] + 0.5 * edge["width"], edge["y"] + 0.5 * edge["height"], steps=4)
+    page.mouse.up()
+    expect(bank(page, 1, "west")).to_be_visible(timeout=SLOW)
+
+
+def test_on_a_telephone_panels_are_added_with_a_thumb(phone: BrowserContext, desk: Desk) -> None:
+    page = opened(phone, desk, "roof")
+    more = page.get_by_role("button", name="One panel more in bank 2")
+    size = more.bounding_box()
+    assert size is not None
+    assert min(size["width"], size["height"]) >= 44
+    more.tap()
+    at_revision(page, 2)
+    expect(bank(page, 2, "west")).to_have_attribute("aria-valuenow", "4")
+    page.get_by_role("button", name="Put bank 2 on south").tap()
+    at_revision(page, 3)
+    expect(bank(page, 2, "south")).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+
+
+def test_the_sun_on_each_plane_is_told_by_month(context: BrowserContext, desk: Desk) -> None:
+    page = opened(context, desk, "roof")
+    table = page.get_by_role("region", name="Sun on each plane")
+    expect(table.get_by_role("columnheader", name="west")).to_be_visible()
+    expect(table.get_by_role("row")).to_have_count(14)

@@ -7,6 +7,7 @@ import json
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from noonwater.app.demos import new_job
@@ -43,6 +44,28 @@ def test_papers_are_written_in_both_languages_with_an_index(
     assert "bomba" in said(out / "winter-es.pdf")
 
 
+def test_a_spreadsheet_lies_beside_the_papers(
+    job: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "papers"
+    assert main(["pack", str(job), "--out", str(out), "--json", "--only", "parts"]) == 0
+    result = json.loads(capsys.readouterr().out)["result"]
+    assert result["papers"] == []
+    assert result["spreadsheets"] == [str(out / "parts.xlsx")]
+    heads = [cell.value for cell in next(load_workbook(out / "parts.xlsx").active.iter_rows())]
+    assert "Quantity" in heads
+    assert "parts.xlsx" in (out / "index.html").read_text(encoding="utf-8")
+
+
+def test_options_of_the_proposal_can_be_told(job: Path, tmp_path: Path) -> None:
+    out = tmp_path / "papers"
+    words = ["pack", str(job), "--out", str(out), "--only", "proposal"]
+    assert main([*words, "--with", "pool.target=80 °F", "--with", "pool.cover.kind=none"]) == 0
+    text = said(out / "proposal-en.pdf")
+    assert "pool.target=80 °F" in text
+    assert "pool.cover.kind=none" in text
+
+
 @pytest.mark.parametrize(
     ("words", "field"),
     [
@@ -51,6 +74,8 @@ def test_papers_are_written_in_both_languages_with_an_index(
         (["--size", "a5"], "size"),
         (["--date", "tomorrow"], "date"),
         (["--profile", "none.toml"], "profile"),
+        (["--with", "pool.target=warm"], "pool.target"),
+        (["--with", "a=1", "--with", "b=2", "--with", "c=3"], "--with"),
     ],
 )
 def test_a_wrong_wish_is_told_and_nothing_is_written(

@@ -7,11 +7,12 @@ from math import floor, log10
 from typing import TYPE_CHECKING
 
 from noonwater.app.money_shape import ESTIMATE, HOUR, KWH, NOT_COUNTED
-from noonwater.app.money_study import Against, MoneyStudy
+from noonwater.app.money_study import MoneyStudy
 from noonwater.app.text import folded, number, table, wrapped
 from noonwater.core.units import System, show
 
 if TYPE_CHECKING:
+    from noonwater.design.money_against import Against
     from noonwater.design.sure import Range
     from noonwater.model.money import Terms
 

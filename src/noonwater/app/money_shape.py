@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
-from noonwater.app.money_study import Against, MoneyStudy
+from noonwater.app.money_study import MoneyStudy
 from noonwater.app.parts_words import size_words
 
 if TYPE_CHECKING:
     from noonwater.app.price_list import PriceList
+    from noonwater.design.money_against import Against
     from noonwater.design.money_parts import PricedPart, UnpricedPart
     from noonwater.design.parts_row import PartRow
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from noonwater.app.money_plain import PlainMoney, plain_money
+from noonwater.app.money_plain import plain_money
 from noonwater.app.price_list import PriceList, read_price_list
 from noonwater.app.study import run_year
 from noonwater.app.sureness import sureness_of
@@ -14,40 +14,13 @@ from noonwater.core.progress import Told, untold
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
+    from noonwater.design.money_against import Against
     from noonwater.design.money_offer import OfferPrice
     from noonwater.design.money_parts import Pricing
-    from noonwater.design.money_ranges import MoneyRange
-    from noonwater.design.money_savings import FuelYear, SolarYear, Worth
+    from noonwater.design.money_savings import SolarYear
     from noonwater.design.parts_row import PartRow
     from noonwater.design.sure import Sureness
-    from noonwater.model.money import Alternative
-    from noonwater.year.parameters import Floats
     from noonwater.year.result import YearResult
-
-
-@dataclass(frozen=True)
-class Against:
-    """Solar held against one other way to the same warm water.
-
-    Attributes
-    ----------
-    alternative : Alternative
-        The other heater.
-    fuel : FuelYear
-        What it takes for the heat that solar brings; of the own heater what solar saves it.
-    worth : Worth
-        Of solar against it.
-    span : MoneyRange
-        How sure that is.
-    own : bool
-        Whether it is the job's own heater, alone and beside solar.
-    """
-
-    alternative: Alternative
-    fuel: FuelYear
-    worth: Worth
-    span: MoneyRange
-    own: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -118,6 +91,8 @@ def study_money(
     InputError
         When the price list or the weather can't be read.
     """
+    from noonwater.design.money_against import hold_against
+
     job, listed = _listed(job, folder, prices)
     year = run_year(job)
     plain = plain_money(job, listed, year)
@@ -129,7 +104,7 @@ def study_money(
         pricing=plain.pricing,
         listed=listed,
         solar=plain.solar,
-        against=_against(job, plain, year.record, sure),
+        against=hold_against(job, year.record, plain.solar, plain.price, sure),
         days=plain.days,
         cost_of_heat=plain.cost_of_heat,
         year=year,
@@ -146,16 +121,3 @@ def _listed(job: Job, folder: Path, prices: Path | str | None) -> tuple[Job, Pri
     if not offer.file:
         return job, None
     return job, read_price_list(folder / offer.file, job.money.currency)
-
-
-def _against(job: Job, plain: PlainMoney, record: Floats, sure: Sureness) -> tuple[Against, ...]:
-    from noonwater.design.money_ranges import believed_years, money_range
-    from noonwater.year.parameters import PUMP_ENERGY
-
-    solar = plain.solar
-    believed = believed_years(solar, sure.outcomes, float(record[:, PUMP_ENERGY].sum()))
-    found = []
-    for each in plain.held:
-        span = money_range(job.money, (solar, believed), each.alternative, each.fuel, plain.price)
-        found.append(Against(each.alternative, each.fuel, each.worth, span, each.own))
-    return tuple(found)

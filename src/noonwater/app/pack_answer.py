@@ -5,10 +5,12 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
 
 from noonwater import __version__
+from noonwater.app.offering_study import OfferSource
 from noonwater.app.study import content_print
 from noonwater.app.text import finding_lines
 from noonwater.core.errors import Fault, InputError
@@ -21,6 +23,8 @@ if TYPE_CHECKING:
     from noonwater.document.material import Material
     from noonwater.document.typeset import Manner
 
+NO_SOURCE = OfferSource()
+
 
 @dataclass(frozen=True)
 class PackWish:
@@ -29,7 +33,7 @@ class PackWish:
     Attributes
     ----------
     only : tuple of str
-        Names of papers; all where empty.
+        Names of papers and spreadsheets; all where empty.
     languages : tuple of str
         "en", "es".
     size : str
@@ -67,6 +71,7 @@ class PackAnswer:
     job: Job
     findings: tuple[Finding, ...]
     written: tuple[Written, ...]
+    books: tuple[Written, ...]
     index: Path
     revision: str
 
@@ -85,16 +90,23 @@ class PackAnswer:
                 }
                 for each in self.written
             ],
+            "spreadsheets": [str(each.path) for each in self.books],
         }
 
     def lines(self, system: System) -> list[str]:
         """Tell findings and files."""
         lines = [*finding_lines(self.findings), ""]
-        lines += [f"wrote {each.path}" for each in self.written]
+        lines += [f"wrote {each.path}" for each in (*self.written, *self.books)]
         return [*lines, f"wrote {self.index}"]
 
 
-def make_pack(job: Job, out: Path, wish: PackWish, told: Told | None = None) -> PackAnswer:
+def make_pack(
+    job: Job,
+    out: Path,
+    wish: PackWish,
+    source: OfferSource = NO_SOURCE,
+    told: Told | None = None,
+) -> PackAnswer:
     """Write a job's papers.
 
     Parameters
@@ -105,6 +117,8 @@ def make_pack(job: Job, out: Path, wish: PackWish, told: Told | None = None) -> 
         Folder; made where it is not there, files of the same name are replaced.
     wish : PackWish
         Which papers, and how.
+    source : OfferSource
+        What the offer is made from besides.
     told : callable, optional
         Hears of progress.
 
@@ -116,15 +130,18 @@ def make_pack(job: Job, out: Path, wish: PackWish, told: Told | None = None) -> 
     NoonwaterError
         When the job has no answer.
     """
-    from noonwater.document.pack import PAPERS
+    from noonwater.document.pack import BOOKS, PAPERS
     from noonwater.document.typeset import pdf
 
-    names = wish.only or tuple(PAPERS)
-    _check(wish, tuple(PAPERS))
+    _check(wish, (*PAPERS, *BOOKS))
+    names = [name for name in PAPERS if not wish.only or name in wish.only]
+    books = [name for name in BOOKS if not wish.only or name in wish.only]
     manners = [manner_of(job, wish, code) for code in wish.languages]
-    material = replace(material_of(job), profile=manners[0].profile)
+    profile = manners[0].profile
+    material = replace(material_of(job, replace(source, tax=profile.tax)), profile=profile)
     out.mkdir(parents=True, exist_ok=True)
     written: list[Written] = []
+    count = len(names) * len(manners) + len(books)
     for manner in manners:
         code = manner.language.code
         for name in names:
@@ -133,16 +150,35 @@ def make_pack(job: Job, out: Path, wish: PackWish, told: Told | None = None) -> 
             path.write_bytes(pdf(paper, manner))
             written.append(Written(name, paper.title, code, path))
             if told is not None:
-                told(len(written), len(names) * len(manners), path.name)
+                told(len(written), count, path.name)
+    sheets = [_book(name, material, manners[0], out) for name in books]
     index = out / "index.html"
-    index.write_text(_index(job, written, manners[0]), encoding="utf-8")
+    index.write_text(_index(job, [*written, *sheets], manners[0]), encoding="utf-8")
     revision = manners[0].stamp.revision
-    return PackAnswer(job, material.findings, tuple(written), index, revision)
+    return PackAnswer(job, material.findings, tuple(written), tuple(sheets), index, revision)
 
 
-def material_of(job: Job) -> Material:
-    """Compute what the papers are made from."""
+def _book(name: str, material: Material, manner: Manner, out: Path) -> Written:
+    """Write a spreadsheet in the first language."""
+    from noonwater.document.pack import BOOKS
+
+    path = out / f"{name}.xlsx"
+    path.write_bytes(BOOKS[name](material, manner.language))
+    return Written(name, path.name, manner.language.code, path)
+
+
+def material_of(job: Job, source: OfferSource = NO_SOURCE) -> Material:
+    """Compute what the papers are made from.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    source : OfferSource
+        What the offer is made from besides.
+    """
     from noonwater.app.night_answer import answer_night
+    from noonwater.app.offering_study import study_offering
     from noonwater.app.study import flows_by_period, study_year, surroundings_of
     from noonwater.app.sureness import sureness_of
     from noonwater.app.trace_answer import answer_trace
@@ -156,10 +192,12 @@ def material_of(job: Job) -> Material:
     more = [*traced.findings, *nights.findings]
     found = [*findings, *(finding for finding in more if finding not in findings)]
     ordered = tuple(sorted(found, key=lambda finding: finding.severity != "fault"))
+    sure = cache(lambda: sureness_of(job))
     on_demand = OnDemand(
         surroundings=lambda: surroundings_of(job),
         inputs=lambda: prepare(job, surroundings_of(job), flows_by_period(job)),
-        sureness=lambda: sureness_of(job),
+        sureness=sure,
+        offering=lambda: study_offering(job, year, sure(), source),
     )
     return Material(job, flow, traced.trace, year, nights.nights, ordered, on_demand)
 

@@ -12,6 +12,7 @@ from noonwater.app.flow_answer import FlowAnswer
 from noonwater.app.job_file import read_job
 from noonwater.app.money_answer import MoneyAnswer, answer_money
 from noonwater.app.night_answer import NightAnswer, answer_night
+from noonwater.app.offering_study import offer_source
 from noonwater.app.pack_answer import PackAnswer, PackWish, make_pack
 from noonwater.app.pad_answer import PadAnswer, answer_pad
 from noonwater.app.parts_answer import PartsAnswer, answer_parts
@@ -226,13 +227,19 @@ def calibrate(
     return calibrate_by_bucket(job, bucket_of(bucket))
 
 
-def pack(path: Path | str, out: Path, wish: PackWish, told: Told | None = None) -> PackAnswer:
-    """Write a job's papers into a folder.
+def pack(
+    path: Path | str,
+    out: Path,
+    wish: PackWish,
+    options: Sequence[str] = (),
+    told: Told | None = None,
+) -> PackAnswer:
+    """Write a job's papers into a folder; its price list is looked for beside the job.
 
     Raises
     ------
     NoonwaterError
-        InputError with every fault of the job file, the wish or the profile; NotConverged where a
-        state has no answer.
+        InputError with every fault of the job file, its options, the wish, the price list or the
+        profile; NotConverged where a state has no answer.
     """
-    return make_pack(read_job(path), out, wish, told)
+    return make_pack(read_job(path), out, wish, offer_source(path, options), told)

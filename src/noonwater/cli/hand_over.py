@@ -35,15 +35,24 @@ def parts(job: str, as_json: bool, out: str | None) -> None:
 @job_argument
 @json_option
 @click.option("--out", metavar="DIR", type=click.Path(), required=True, help="Folder to write to.")
-@click.option("--only", metavar="PAPER", multiple=True, help="Only this paper; may be repeated.")
+@click.option("--only", metavar="PAPER", multiple=True, help="Only this; may be repeated.")
 @click.option(
     "--language", "languages", metavar="CODE", multiple=True, default=("en",), help="en or es."
+)
+@click.option(
+    "--with",
+    "options",
+    metavar="OPTION",
+    multiple=True,
+    help="An option of the proposal: field=value; may be repeated once.",
 )
 @click.option("--size", metavar="SIZE", default="", help="letter or a4; else by the job's units.")
 @click.option("--profile", metavar="FILE", type=click.Path(), help="The contractor's profile.")
 @click.option("--date", "day", metavar="DAY", default="", help="On the papers; else today.")
 @click.option("--revision", metavar="TEXT", default="", help="Revision on the papers.")
-def pack(job: str, as_json: bool, out: str, profile: str | None, **wanted: Any) -> None:
+def pack(
+    job: str, as_json: bool, out: str, profile: str | None, options: tuple[str, ...], **wanted: Any
+) -> None:
     """Write the papers that a contractor hands over, as PDF with an index page.
 
     JOB is a job file.
@@ -55,7 +64,7 @@ def pack(job: str, as_json: bool, out: str, profile: str | None, **wanted: Any) 
 
     say_if_compiling(job)
     wish = PackWish(profile=Path(profile) if profile else None, **wanted)
-    show(verbs.pack(job, Path(out), wish, told), as_json)
+    show(verbs.pack(job, Path(out), wish, options, told), as_json)
 
 
 COMMANDS = (parts, pack)

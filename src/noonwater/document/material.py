@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from noonwater.core.finding import Finding
     from noonwater.design.expected_readings import Reading
     from noonwater.design.expected_rise import ExpectedRise
+    from noonwater.design.money_parts import Pricing
+    from noonwater.design.offering import Offering
     from noonwater.design.parts_row import PartRow
     from noonwater.design.sure import Sureness
     from noonwater.drawing.pad_water import PadWater
@@ -37,11 +39,14 @@ class OnDemand:
         What the year's loop ran on.
     sureness : callable
         Ranges of the year.
+    offering : callable
+        Options with their prices, held against other heat.
     """
 
     surroundings: Callable[[], Surroundings]
     inputs: Callable[[], Inputs]
     sureness: Callable[[], Sureness]
+    offering: Callable[[], Offering]
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,6 +86,16 @@ class Material:
     def sureness(self) -> Sureness:
         """Ranges of the year."""
         return self.on_demand.sureness()
+
+    @cached_property
+    def offering(self) -> Offering:
+        """Options with their prices, held against other heat."""
+        return self.on_demand.offering()
+
+    @property
+    def pricing(self) -> Pricing | None:
+        """The parts priced; None without a price list."""
+        return self.offering.pricing
 
     @cached_property
     def readings(self) -> tuple[Reading, ...]:

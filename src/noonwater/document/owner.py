@@ -34,7 +34,7 @@ def owner_paper(material: Material, language: Language) -> block.Paper:
     say = language.say
     blocks: list[block.Block] = [
         block.Paragraph(_year_words(material, language), "strong"),
-        _year_figure(material, language),
+        year_figure(material, language),
         _month_table(material, language),
         block.Paragraph(_assumed(material, language), "small"),
         block.Heading(say("What is normal")),
@@ -94,21 +94,22 @@ def _year_words(material: Material, language: Language) -> str:
     )
 
 
-def _often(material: Material, language: Language) -> str:
+def often(material: Material, language: Language) -> str:
     """Whose range it is: of years, or of what nobody measured where one year stands for all."""
     if material.sureness.weather_left_out:
         return language.say("with solar, most likely")
     return language.say("with solar, most years")
 
 
-def _year_figure(material: Material, language: Language) -> block.Figure:
+def year_figure(material: Material, language: Language) -> block.Figure:
+    """Draw the year: months with solar as ranges, the pool without it as a line."""
     say, pool = language.say, material.job.pool
     daily = _daily(material.year.pool_without_solar)
     ranges = tuple(open_range(material, month) for month in range(1, 13))
     title = say("The pool's year with solar and without")
     words = OwnerYearWords(
         title,
-        _often(material, language),
+        often(material, language),
         say("without solar"),
         say("your aim"),
         tuple(language.month(month) for month in range(1, 13)),
@@ -131,7 +132,7 @@ def _month_table(material: Material, language: Language) -> block.Schedule:
     rows = tuple(_month_row(material, month, language) for month in open_months(material))
     heads = (
         say("Month"),
-        sentence(_often(material, language)),
+        sentence(often(material, language)),
         say("Its coldest day"),
         say("Without solar"),
         say("Hours on the roof a day"),

@@ -52,7 +52,7 @@ def roof_figure(job: Job, language: Language) -> block.Figure:
     """
     say = language.say
     title = say("The roof with its panels")
-    planes = [_plane(job, roof, language) for roof in planes_in_use(job)]
+    planes = [plane_block(job, roof, language) for roof in planes_in_use(job)]
     words = RoofWords(title, say("eave"), say("N"))
     alt = "; ".join(
         f"{plane.name}, {', '.join((*plane.notes, *(bank.label for bank in plane.banks)))}"
@@ -80,7 +80,18 @@ def bearing_words(roof: Roof, language: Language) -> str:
     return f"{language.say(point)}, {language.number(roof.bearing)}°"
 
 
-def _plane(job: Job, roof: Roof, language: Language) -> PlaneBlock:
+def plane_block(job: Job, roof: Roof, language: Language) -> PlaneBlock:
+    """Give a plane with its banks as blocks to draw.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    roof : Roof
+        One of its planes.
+    language : Language
+        To write in.
+    """
     banks = [(i, bank) for i, bank in enumerate(job.array.banks, 1) if bank.roof == roof.name]
     notes = (
         language.say("pitch {pitch}", pitch=pitch_words(roof, language)),
@@ -108,4 +119,4 @@ def _bank(job: Job, number: int, bank: Bank, language: Language) -> BankBlock:
         label = language.say("{bank}: 1 panel", bank=str(number))
     across = language.number(in_system(width, "length", language.system), 1)
     size = f"{across} × {language.quantity(length, 'length', 1)}"
-    return BankBlock(label, panels, size)
+    return BankBlock(label, panels, size, number - 1)

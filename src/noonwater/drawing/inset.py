@@ -16,7 +16,7 @@ NOTE = 11.5
 """[drawing units] Smallest letters: 8 point."""
 
 
-def inset(box: Box, title: str, marks: Iterable[h.Node]) -> str:
+def inset(box: Box, title: str, marks: Iterable[h.Node], *, role: str = "img") -> str:
     """Put marks on plain ground and give the SVG's text.
 
     Parameters
@@ -27,6 +27,8 @@ def inset(box: Box, title: str, marks: Iterable[h.Node]) -> str:
         For those who hear the drawing; any characters.
     marks : iterable of htpy nodes
         What is drawn.
+    role : str
+        "img"; "group" where parts of it can be touched.
 
     Returns
     -------
@@ -36,8 +38,10 @@ def inset(box: Box, title: str, marks: Iterable[h.Node]) -> str:
     attributes = {
         "xmlns": "http://www.w3.org/2000/svg",
         "viewBox": " ".join(number(x) for x in (box.left, box.top, box.width, box.height)),
-        "role": "img",
+        "role": role,
         "font-family": f"'Source Sans 3', {TYPEFACE}",
     }
+    if role != "img":
+        attributes["aria-label"] = clean(title)
     drawing = h.svg(attributes)[h.title[clean(title)], rectangle(box, fill=SHEET), marks]
     return f"{drawing}\n"

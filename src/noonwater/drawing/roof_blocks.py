@@ -24,11 +24,37 @@ BETWEEN = 0.3
 """[m] Room between two banks of a plane, where there is room: ours, for the drawing alone."""
 EAVE = 0.5
 """[m] Room below the panels, where there is room: ours, for the drawing alone."""
-LARGEST, SMALLEST, FINER = 34.0, 2.0, 0.97
-"""[drawing units/m] Scales that are tried, each a little smaller than the last."""
-HIGHEST = 430.0
+SMALLEST, FINER = 2.0, 0.97
+"""[drawing units/m], [-] The least scale; each that is tried is a little smaller than the last."""
 HEAD, FOOT, SIDE, GAP = 68.0, 40.0, 46.0, 26.0
 """[drawing units] Above, below and left of each plane, and between two."""
+
+
+@dataclass(frozen=True)
+class RoofForm:
+    """Room for the drawing.
+
+    Attributes
+    ----------
+    width, highest : float
+        [drawing units]
+    largest : float
+        Scale that is tried first. [drawing units/m]
+    key : str
+        Begins the ids of what can be touched; empty on paper, where nothing can.
+    """
+
+    width: float
+    highest: float
+    largest: float
+    key: str = ""
+
+
+PAPER = RoofForm(WIDTH, 430.0, 34.0)
+SCREEN = RoofForm(1180.0, 470.0, 40.0, "wide")
+PHONE = RoofForm(360.0, 2400.0, 24.0, "narrow")
+GRIP = 44.0
+"""[drawing units] Width of what a finger takes hold of at a bank's end; a unit is a CSS pixel."""
 
 
 @dataclass(frozen=True)
@@ -43,11 +69,17 @@ class BankBlock:
         Width and length of each place [m], and whether a panel is there.
     size : str
         Width and length in words.
+    index : int
+        Of the bank in the job, from 0.
+    spoken : str
+        What it is, for those who hear the drawing.
     """
 
     label: str
     panels: tuple[tuple[float, float, bool], ...]
     size: str
+    index: int = 0
+    spoken: str = ""
 
     @property
     def width(self) -> float:
@@ -102,12 +134,12 @@ class PlaneBlock:
     @property
     def drawn_length(self) -> float:
         """Of the plane, or of its panels where they are longer. [m]."""
-        return max(self.slope_length, *(bank.length for bank in self.banks))
+        return max([self.slope_length, *(bank.length for bank in self.banks)])
 
     @property
     def fits(self) -> bool:
         """Whether the panels lie within the plane."""
-        longest = max(bank.length for bank in self.banks)
+        longest = max((bank.length for bank in self.banks), default=0.0)
         return self.width_taken <= self.width + 1e-6 and longest <= self.slope_length + 1e-6
 
 
@@ -120,15 +152,17 @@ class RoofWords:
     north: str
 
 
-def roof_blocks(planes: Sequence[PlaneBlock], words: RoofWords) -> str:
+def roof_blocks(planes: Sequence[PlaneBlock], words: RoofWords, form: RoofForm = PAPER) -> str:
     """Draw roof planes with their panels to one scale.
 
     Parameters
     ----------
     planes : sequence of PlaneBlock
-        Those that carry panels.
+        To be drawn.
     words : RoofWords
         In the reader's language.
+    form : RoofForm
+        Room for it; a paper's unless another is given.
 
     Returns
     -------
@@ -136,32 +170,32 @@ def roof_blocks(planes: Sequence[PlaneBlock], words: RoofWords) -> str:
         SVG; each plane as one sees it square to it, the eave below. Banks are centred on the
         plane: where they lie is the roof plan's business.
     """
-    scale = LARGEST
-    rows = _rows(planes, scale)
-    while scale > SMALLEST and (not rows or _height(rows, scale) > HIGHEST):
+    scale = form.largest
+    rows = _rows(planes, scale, form.width)
+    while scale > SMALLEST and (not rows or _height(rows, scale) > form.highest):
         scale *= FINER
-        rows = _rows(planes, scale)
+        rows = _rows(planes, scale, form.width)
     rows = rows or [[plane] for plane in planes]
     marks: list[h.Node] = []
     tops = accumulate((_row_height(row, scale) for row in rows), initial=0.0)
     for row, top in zip(rows, tops, strict=False):
-        lefts = accumulate((_cell_width(plane, scale) for plane in row), initial=0.0)
+        lefts = accumulate((_cell_width(plane, scale, form.width) for plane in row), initial=0.0)
         bottom = top + _row_height(row, scale)
         for plane, left in zip(row, lefts, strict=False):
-            marks.append(_plane(plane, scale, left, bottom, words))
-    whole = Box(0.0, 0.0, WIDTH, _height(rows, scale))
-    return inset(whole, words.title, marks)
+            marks.append(_plane(plane, scale, (left, bottom), words, form.key))
+    whole = Box(0.0, 0.0, form.width, _height(rows, scale))
+    return inset(whole, words.title, marks, role="group" if form.key else "img")
 
 
-def _rows(planes: Sequence[PlaneBlock], scale: float) -> list[list[PlaneBlock]]:
+def _rows(planes: Sequence[PlaneBlock], scale: float, room: float) -> list[list[PlaneBlock]]:
     """Planes that stand side by side; none where one is too wide by itself."""
     rows: list[list[PlaneBlock]] = []
-    used = WIDTH
+    used = room
     for plane in planes:
-        width = _cell_width(plane, scale)
-        if width > WIDTH:
+        width = _cell_width(plane, scale, room)
+        if width > room:
             return []
-        if used + width > WIDTH:
+        if used + width > room:
             rows.append([])
             used = 0.0
         rows[-1].append(plane)
@@ -169,14 +203,15 @@ def _rows(planes: Sequence[PlaneBlock], scale: float) -> list[list[PlaneBlock]]:
     return rows
 
 
-def _cell_width(plane: PlaneBlock, scale: float) -> float:
+def _cell_width(plane: PlaneBlock, scale: float, room: float) -> float:
     drawn = scale * plane.drawn_width
     notes = max(text_width(clean(note), Style(NOTE)) for note in plane.notes)
-    return SIDE + max(drawn, min(notes, WIDTH - SIDE - GAP)) + GAP
+    return SIDE + max(drawn, min(notes, room - SIDE - GAP)) + GAP
 
 
 def _row_height(row: Sequence[PlaneBlock], scale: float) -> float:
-    return HEAD + scale * max(plane.drawn_length for plane in row) + FOOT
+    notes = max(len(plane.notes) for plane in row)
+    return HEAD + 14.0 * (notes - 2) + scale * max(plane.drawn_length for plane in row) + FOOT
 
 
 def _height(rows: Sequence[Sequence[PlaneBlock]], scale: float) -> float:
@@ -184,8 +219,9 @@ def _height(rows: Sequence[Sequence[PlaneBlock]], scale: float) -> float:
 
 
 def _plane(
-    plane: PlaneBlock, scale: float, left: float, bottom: float, words: RoofWords
+    plane: PlaneBlock, scale: float, corner: tuple[float, float], words: RoofWords, key: str
 ) -> h.Element:
+    left, bottom = corner
     eave = bottom - FOOT
     edge = Box(
         left + SIDE,
@@ -193,20 +229,20 @@ def _plane(
         left + SIDE + scale * plane.width,
         eave,
     )
-    top = eave - scale * plane.drawn_length
+    top = eave - scale * plane.drawn_length - 14.0 * (len(plane.notes) - 2)
     bold, notes = Style(1.15 * NOTE, bold=True), Style(NOTE, ink.NOTE)
-    return h.g(class_="plane")[
+    return h.g(class_="plane", data_plane=plane.name if key else None)[
         text_line(edge.left, top - 43.0, clean(plane.name), bold),
         text_lines(edge.left, top - 26.0, [clean(note) for note in plane.notes], notes),
         _north(edge.left - 24.0, top - 32.0, plane.bearing, words.north),
         rectangle(edge, colour=ink.INK, weight=ink.MEDIUM, name="edge"),
         _across(edge, plane.width_text, words.eave),
         _up(edge, plane.length_text),
-        *_banks(plane, scale, edge),
+        *_banks(plane, scale, edge, key),
     ]
 
 
-def _banks(plane: PlaneBlock, scale: float, edge: Box) -> list[h.Element]:
+def _banks(plane: PlaneBlock, scale: float, edge: Box, key: str) -> list[h.Element]:
     spare = plane.width - plane.width_taken
     between = min(BETWEEN, max(spare, 0.0) / (len(plane.banks) + 1))
     taken = plane.width_taken + between * (len(plane.banks) - 1)
@@ -216,12 +252,15 @@ def _banks(plane: PlaneBlock, scale: float, edge: Box) -> list[h.Element]:
     for bank in plane.banks:
         room = 0.5 * max(plane.slope_length - bank.length, 0.0)
         foot = edge.bottom - scale * min(EAVE, room)
-        marks.append(_bank(bank, scale, x, foot, colour))
+        marks.append(_bank(bank, scale, (x, foot), colour, key))
         x += scale * (bank.width + between)
     return marks
 
 
-def _bank(bank: BankBlock, scale: float, left: float, foot: float, colour: str) -> h.Element:
+def _bank(
+    bank: BankBlock, scale: float, corner: tuple[float, float], colour: str, key: str
+) -> h.Element:
+    left, foot = corner
     marks: list[h.Element] = []
     x = left
     for width, length, there in bank.panels:
@@ -235,7 +274,49 @@ def _bank(bank: BankBlock, scale: float, left: float, foot: float, colour: str) 
     words = [text_line(middle, middle_baseline(half - 8.0, style), clean(bank.label), style)]
     if text_width(bank.size, small) < x - left:
         words.append(text_line(middle, middle_baseline(half + 8.0, small), bank.size, small))
-    return h.g(class_="bank")[marks, words]
+    if not key:
+        return h.g(class_="bank")[marks, words]
+    held = Box(left, foot - scale * bank.length, x, foot)
+    return _touchable(bank, scale, held, key)[marks, words, _grip(held)]
+
+
+def _touchable(bank: BankBlock, scale: float, box: Box, key: str) -> h.Element:
+    """What can be focused and drawn: its value is the number of panels."""
+    count = len(bank.panels)
+    return h.g(
+        {
+            "aria-valuenow": str(count),
+            "aria-valuemin": "1",
+            "aria-valuemax": "60",
+            "aria-valuetext": bank.label,
+            "aria-label": bank.spoken,
+            "data-bank": str(bank.index),
+            "data-step": number(box.width / count if count else scale),
+        },
+        id=f"bank-{key}-{bank.index}",
+        class_="bank",
+        tabindex="0",
+        role="slider",
+    )
+
+
+def _grip(box: Box) -> h.Element:
+    """The end that is drawn to add or take away panels: two strokes, and room for a finger."""
+    room = Box(box.right - 0.5 * GRIP, box.top, box.right + 0.5 * GRIP, box.bottom)
+    return h.g(class_="grip")[
+        h.rect(
+            x=number(room.left),
+            y=number(room.top),
+            width=number(room.width),
+            height=number(room.height),
+            fill="none",
+            pointer_events="all",
+        ),
+        [
+            line(x, box.middle - 9.0, x, box.middle + 9.0, ink.INK, ink.MEDIUM)
+            for x in (box.right - 2.0, box.right + 2.0)
+        ],
+    ]
 
 
 def _across(edge: Box, text: str, eave: str) -> h.Element:

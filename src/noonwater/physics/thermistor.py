@@ -31,8 +31,8 @@ def resistance_thermistor(
     Notes
     -----
     The law of two constants: the logarithm of the resistance is straight over the inverse of the
-    absolute temperature. Range: exact at the two points; within 0.6 % between points 25 K apart
-    from 0 to 100 °C (tests/reference/test_thermistor_table.py). A sensor whose resistance rises
+    absolute temperature. Range: exact at the two points; within 0.4 % between points 25 K apart
+    from 0 to 75 °C (tests/reference/test_thermistor_table.py). A sensor whose resistance rises
     with temperature is taken alike between near points: ours, not the source's.
 
     References

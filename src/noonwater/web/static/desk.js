@@ -125,7 +125,8 @@ desk.addEventListener("keydown", (event) => {
   if (event.key === "Enter" && event.target.dataset.field) send();
 });
 desk.addEventListener("click", ({ target }) => {
-  const { add, remove } = target.dataset;
+  const { add, remove, set, text } = target.dataset;
+  if (set) put([{ field: set, text, act: "set" }]);
   if (add) put([{ field: add, text: "", act: "add" }]);
   if (remove) put([{ field: remove, text: "", act: "remove" }]);
 });

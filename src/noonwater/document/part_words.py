@@ -1,0 +1,89 @@
+"""Words of the parts list in the reader's language: names, sizes, quantities as they are bought."""
+
+from __future__ import annotations
+
+import re
+from math import ceil
+
+from noonwater.core.units import in_system, unit_label
+from noonwater.design.parts_row import PartRow
+from noonwater.document.language import Language, mark
+from noonwater.drawing.pad_words import size_words
+
+KINDS = {
+    "drain-down hole": mark("drain-down hole"),
+    "seals tight": mark("seals tight"),
+    "swing": mark("swing"),
+    "one pound spring": mark("one pound spring"),
+    "with sight window": mark("with sight window"),
+    "sand": mark("sand"),
+    "cartridge": mark("cartridge"),
+    "DE": mark("DE"),
+    "gas": mark("gas"),
+    "heat pump": mark("heat pump"),
+    "1 pint can": mark("1 pint can"),
+    "past panels left out": mark("past panels left out"),
+}
+"""What stands behind a part's name; a row of the catalog that is none of these stays as it is."""
+_SCHEDULE = re.compile(r"schedule (\w+)")
+
+
+def part_words(row: PartRow, language: Language) -> str:
+    """Name a row of the parts list."""
+    known = language.part(row.name)
+    if known != row.name or language.code == "en":
+        return known
+    first, *rest = row.name.split(", ")
+    return ", ".join([language.part(first), *(_kind(word, language) for word in rest)])
+
+
+def _kind(word: str, language: Language) -> str:
+    if found := _SCHEDULE.fullmatch(word):
+        return language.say("schedule {number}", number=found[1])
+    return language.say(KINDS.get(word, word))
+
+
+def part_size(row: PartRow, language: Language) -> str:
+    """Size of a row's thing: pipe by its nominal size, a panel by its sides, else a bore."""
+    if row.measure == "pipe":
+        return " × ".join(size_words(size) for size in row.sizes)
+    if row.measure == "panel":
+        system = language.system
+        digits = 1 if system == "US" else 2
+        sides = [language.number(in_system(size, "length", system), digits) for size in row.sizes]
+        return f"{' × '.join(sides)} {unit_label('length', system)}"
+    if row.measure == "bore":
+        digits = 2 if language.system == "US" else 0
+        bores = " × ".join(language.quantity(size, "diameter", digits) for size in row.sizes)
+        return language.say("{size} inside", size=bores)
+    return ""
+
+
+def length_bought(length: float, language: Language) -> float:
+    """Length to buy, in the reader's unit: whole feet or tenths of a metre, rounded up."""
+    steps = 1.0 if language.system == "US" else 10.0
+    return ceil(in_system(length, "length", language.system) * steps - 1e-6) / steps
+
+
+def quantity_words(row: PartRow, language: Language) -> str:
+    """How many, or how long with waste."""
+    if row.unit == "each":
+        return language.number(row.quantity)
+    digits = 0 if language.system == "US" else 1
+    shown = language.number(length_bought(row.quantity, language), digits)
+    return f"{shown} {language.unit('length')}"
+
+
+def remark_words(row: PartRow, language: Language) -> str:
+    """What a row says besides: stock lengths, distance of supports."""
+    if row.stock:
+        digits = 0 if language.system == "US" else 1
+        return language.say(
+            "{count} lengths of {length}",
+            count=language.number(row.stock),
+            length=language.quantity(row.stock_length, "length", digits),
+        )
+    if row.spacing:
+        spacing = language.quantity(row.spacing, "length", 1)
+        return language.say("at most {spacing} apart", spacing=spacing)
+    return ""
