@@ -185,3 +185,82 @@ def test_the_sun_on_each_plane_is_told_by_month(context: BrowserContext, desk: D
     table = page.get_by_role("region", name="Sun on each plane")
     expect(table.get_by_role("columnheader", name="west")).to_be_visible()
     expect(table.get_by_role("row")).to_have_count(14)
+
+
+def end(page: Page, which: str, period: int) -> Locator:
+    """An end of a period in the day's strip."""
+    return page.get_by_role("slider", name=f"{which} of period {period}").locator("visible=true")
+
+
+def test_an_end_of_a_period_is_moved_by_keys_and_the_field_follows(
+    context: BrowserContext, desk: Desk
+) -> None:
+    page = opened(context, desk, "controls")
+    end(page, "Start", 1).focus()
+    page.keyboard.press("ArrowLeft")
+    at_revision(page, 2)
+    expect(page.get_by_label("Start", exact=True).first).to_have_value("07:45")
+    expect(end(page, "Start", 1)).to_be_focused()
+    page.keyboard.press("PageDown")
+    at_revision(page, 3)
+    expect(end(page, "Start", 1)).to_have_attribute("aria-valuetext", "06:45")
+    # The neighbour begins at 17:00: an end goes no further.
+    end(page, "Stop", 1).focus()
+    page.keyboard.press("ArrowRight")
+    expect(end(page, "Stop", 1)).to_have_attribute("aria-valuenow", "1020")
+
+
+def test_an_end_of_a_period_is_dragged(context: BrowserContext, desk: Desk) -> None:
+    page = opened(context, desk, "controls")
+    box = end(page, "Stop", 2).bounding_box()
+    strip = page.locator("day-strip svg").locator("visible=true").bounding_box()
+    assert box is not None
+    assert strip is not None
+    hour = (1140 / 1180) * strip["width"] / 24
+    x, y = box["x"] + box["width"] - 3, box["y"] + 0.5 * box["height"]
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 2 * hour, y, steps=5)
+    page.mouse.up()
+    expect(page.get_by_label("Stop", exact=True).nth(1)).to_have_value("22:00", timeout=SLOW)
+    expect(page.locator("#saved")).to_have_text("saved", timeout=SLOW)
+
+
+def test_a_typed_time_moves_the_bar(context: BrowserContext, desk: Desk) -> None:
+    page = opened(context, desk, "controls")
+    field = page.get_by_label("Start", exact=True).first
+    field.fill("09:30")
+    field.press("Enter")
+    expect(end(page, "Start", 1)).to_have_attribute("aria-valuetext", "09:30", timeout=SLOW)
+
+
+def test_a_day_is_chosen_and_replayed_and_follows_an_edit(
+    context: BrowserContext, desk: Desk
+) -> None:
+    page = opened(context, desk, "controls")
+    said = page.locator("day-replay .said")
+    expect(said).to_contain_text("solar heats", timeout=SLOW)
+    expect(page.locator("day-replay .u-wrap")).to_be_visible()
+    days = page.get_by_label("Days worth a look")
+    coldest = days.get_by_role("option", name="coldest night").inner_text()
+    days.select_option(label=coldest)
+    night = coldest.partition(":")[0]
+    expect(said).to_contain_text(night, timeout=SLOW)
+    page.get_by_role("button", name="Day after").click()
+    expect(said).not_to_contain_text(night, timeout=SLOW)
+    page.get_by_label("Day that is replayed").focus()
+    page.keyboard.press("ArrowLeft")
+    expect(said).to_contain_text(night, timeout=SLOW)
+    before = said.inner_text()
+    page.get_by_label("Solar allowed").first.select_option("false")
+    at_revision(page, 2)
+    expect(said).not_to_have_text(before, timeout=SLOW)
+
+
+@pytest.mark.parametrize("sheet", ["survey", "roof", "pad", "controls", "money"])
+def test_a_sheet_on_a_telephone_needs_no_sideways_scroll(
+    phone: BrowserContext, desk: Desk, sheet: str
+) -> None:
+    page = opened(phone, desk, sheet)
+    page.wait_for_timeout(500)
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]

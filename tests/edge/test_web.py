@@ -169,3 +169,14 @@ def test_the_year_comes_as_raw_floats_in_the_job_s_units(desk: TestClient, job: 
     assert pool.mean() > without.mean() > air.mean()
     assert heat.min() > -5.0
     assert pump.max() > 0.3
+
+
+def test_a_day_comes_in_its_steps_as_raw_floats(desk: TestClient, job: str) -> None:
+    raw = np.frombuffer(desk.get(f"/jobs/{job}/day.f32?revision=1&day=119").content, "<f4")
+    pool, start, sensor, panels, air, heat, power, mode = raw.reshape(8, 288)
+    assert start - pool == pytest.approx(9.0, abs=1e-3)
+    assert sensor.max() > panels[mode == 1.0].max() > air.min()
+    assert set(mode) <= {0.0, 1.0, 2.0, 3.0}
+    assert heat[mode == 1.0].max() > 5.0
+    assert power.max() == pytest.approx(1.7, abs=0.3)
+    assert desk.get(f"/jobs/{job}/day.f32?day=365").status_code == 422

@@ -112,14 +112,20 @@ def control_lines(job: Job, flow: FlowResult, year: YearResult, system: System) 
     system : {"US", "SI"}
         Units.
     """
-    lines = [
-        *_program_lines(job, system),
+    lines = [*_program_lines(job, system), *control_sentences(job, flow, year, system)]
+    return [row for line in lines for row in wrap(line, WIDTH, subsequent_indent="  ")]
+
+
+def control_sentences(
+    job: Job, flow: FlowResult, year: YearResult, system: System
+) -> tuple[str, ...]:
+    """Tell priming, cooling, frost, sensor and dry panels, a sentence each; as `control_lines`."""
+    return (
         *_priming_lines(job, flow, year, system),
         *_night_lines(job, year),
         *_sensor_lines(year),
         _dry_line(year, system),
-    ]
-    return [row for line in lines for row in wrap(line, WIDTH, subsequent_indent="  ")]
+    )
 
 
 def _program_lines(job: Job, system: System) -> list[str]:
