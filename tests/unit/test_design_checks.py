@@ -13,6 +13,7 @@ from noonwater.app.demos import demo_text, demos
 from noonwater.app.job_file import read_job_text
 from noonwater.climate.weather_year import WeatherYear
 from noonwater.core.finding import Finding
+from noonwater.design.backup import heaters_disagree
 from noonwater.design.checks import (
     FLOW_CHECKS,
     JOB_CHECKS,
@@ -96,6 +97,7 @@ TRIPS: dict[str, tuple[Job, str]] = {
         changed(controls={"sensor": "return well", "least_run": 240.0}),
         "controls.least_run",
     ),
+    "heaters-disagree": (replace(GOOD, heater=Heater("heat pump")), "pad.heater"),
     "heater-leaves-solar-no-room": (
         replace(GOOD, heater=Heater("gas", target=GOOD.pool.target)),
         "heater.target",
@@ -218,6 +220,16 @@ YEAR_TRIPS: dict[str, tuple[Job, YearChange, str]] = {
     "weather-far": (changed(site={"latitude": 27.0}), _as_it_is, "weather.year"),
     "weather-height": (changed(site={"elevation": 350.0}), _as_it_is, "site.elevation"),
     "target-seldom-reached": (changed(pool={"target": 36.0}), _as_it_is, "pool.target"),
+    "season-in-the-cold": (
+        changed(pool={"opens": "10-15", "closes": "03-31"}),
+        lambda year: _record(year, at.POOL_TEMP, 28.5),
+        "pool.opens",
+    ),
+    "heater-out-of-season": (
+        replace(GOOD, heater=Heater("gas")),
+        lambda year: _record(year, at.HEATER_ENERGY, 3.6e6),
+        "heater.months",
+    ),
     "solar-never-runs": (
         GOOD,
         lambda year: _record(_record(year, at.SOLAR_TIME, 0.0), at.POOL_TEMP_WITHOUT, 20.0),
@@ -405,3 +417,11 @@ def test_watts_are_held_against_the_panels_that_are_there() -> None:
     )
     watts = [float(found.limit.split()[0].replace(",", "")) for found in (whole, few)]
     assert watts[1] == pytest.approx(watts[0] / 3.0, rel=0.01)
+
+
+def test_a_heater_added_by_an_edit_is_on_the_pad() -> None:
+    job = replace(GOOD, heater=Heater("heat pump", months=(4, 5)))
+    added = AddPart("add", "roof return", "heater", "second heater", "heat pump")
+    agreed = changed(job, pad={"edit": (added,)})
+    assert "heaters-disagree" in {finding.rule for finding in heaters_disagree(job)}
+    assert not list(heaters_disagree(agreed))

@@ -12,6 +12,7 @@ import pytest
 from noonwater.app.demos import FOLDER, demos
 from noonwater.app.job_file import read_job
 from noonwater.app.night_answer import NightAnswer, answer_night
+from noonwater.app.study import check_job
 from noonwater.cli.main import main
 from noonwater.design.night import NIGHT_CHECKS, day_text, day_words
 from noonwater.model.job import Job
@@ -137,3 +138,14 @@ def test_rules_have_names_of_their_own() -> None:
 def test_days(day: int, text: str, words: str) -> None:
     assert day_text(day) == text
     assert day_words(day) == words
+
+
+def test_a_check_tells_what_the_nights_ask_for_and_each_thing_once() -> None:
+    job = demo("orchard-hill")
+    trapped = replace(job, array=replace(job.array, trapped_water=0.3))
+    assert "trapped-water-freezes" in {finding.rule for finding in check_job(trapped)}
+    standing = replace(job, pad=replace(job.pad, breaker="none"))
+    rules = [finding.rule for finding in check_job(standing)]
+    assert "frost-without-draining" in rules
+    assert "season-freezes" not in rules, "it says the same of the season alone"
+    assert "season-freezes" in {finding.rule for finding in answer_night(standing).findings}

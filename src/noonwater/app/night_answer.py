@@ -15,19 +15,14 @@ from noonwater.app.night_words import (
     source_line,
     trip_lines,
 )
-from noonwater.app.study import surroundings_of
+from noonwater.app.study import nights_of_job
 from noonwater.app.text import WIDTH, finding_lines
-from noonwater.app.weather import weather_of, weather_years_of
 from noonwater.core.finding import Finding
 from noonwater.core.units import System
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
     from noonwater.year.night import NightResult
-    from noonwater.year.surroundings import Surroundings
-
-HOUR = 3600
-"""[s] Step of the other real years, whose dates alone are wanted."""
 
 CAUTION = (
     "A frozen panel or pipe bursts, and the leak shows at the next start: look over the whole loop "
@@ -92,23 +87,10 @@ def answer_night(job: Job) -> NightAnswer:
     InputError
         When the weather can't be read or made.
     """
-    from noonwater.design.night import night_findings
     from noonwater.design.standing_water import standing_water
-    from noonwater.year.night import nights_of
 
-    nights = nights_of(job, surroundings_of(job), weather_of(job), _other_years(job))
-    return NightAnswer(job, nights, standing_water(job), tuple(night_findings(job, nights)))
-
-
-def _other_years(job: Job) -> tuple[Surroundings, ...]:
-    from noonwater.year.prepare import roofs_in_use
-    from noonwater.year.surroundings import surroundings
-
-    years = weather_years_of(job)
-    if len(years) < 2:
-        return ()
-    planes = tuple((roof.pitch, roof.bearing) for roof in roofs_in_use(job))
-    return tuple(surroundings(year, planes, job.site.ground, HOUR) for year in years)
+    nights, findings = nights_of_job(job)
+    return NightAnswer(job, nights, standing_water(job), findings)
 
 
 def _folded(paragraphs: list[str]) -> list[str]:

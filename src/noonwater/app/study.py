@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from noonwater import __version__
-from noonwater.app.weather import weather_of
+from noonwater.app.weather import weather_of, weather_years_of
 from noonwater.core import jit
 from noonwater.model.job import Job
 from noonwater.model.pool import day_of_year
@@ -17,11 +17,18 @@ if TYPE_CHECKING:
     from noonwater.core.finding import Finding
     from noonwater.hydraulics.flow import FlowResult
     from noonwater.year.flows import PeriodFlows
+    from noonwater.year.night import NightResult
     from noonwater.year.result import YearResult
     from noonwater.year.surroundings import Surroundings
 
-TOLD_BY = {"media-to-pool": "check-valve-after-filter"}
-"""A finding of the trace, and the one of the job that says the same."""
+HOUR = 3600
+"""[s] Step of the other real years, whose dates alone are wanted."""
+
+TOLD_BY = {
+    "media-to-pool": "check-valve-after-filter",
+    "season-freezes": "frost-without-draining",
+}
+"""A finding of the trace or the nights, and the one of job or year that says the same."""
 
 
 def solve_flow(job: Job) -> FlowResult:
@@ -158,7 +165,7 @@ def study_year(job: Job) -> tuple[FlowResult, YearResult, tuple[Finding, ...]]:
 
 
 def check_job(job: Job) -> tuple[Finding, ...]:
-    """Tell what is wrong with a design, over its flow, its trace and its year, the faults first.
+    """Tell what is wrong with a design: its flow, its trace, its year, its nights; faults first.
 
     Parameters
     ----------
@@ -182,9 +189,28 @@ def check_job(job: Job) -> tuple[Finding, ...]:
     temp = job.pool.target
     traced = trace_findings(job, trace_job(with_speeds(job, temp), temp))
     told = {finding.rule for finding in found}
-    # The missing valve is already named by the job alone.
-    traced = tuple(f for f in traced if TOLD_BY.get(f.rule) not in told)
-    return _ordered([*found, *traced])
+    more = [*traced, *nights_of_job(job)[1]]
+    return _ordered([*found, *(f for f in more if TOLD_BY.get(f.rule) not in told)])
+
+
+def nights_of_job(job: Job) -> tuple[NightResult, tuple[Finding, ...]]:
+    """Reckon a job's nights and gather what they ask for."""
+    from noonwater.design.night import night_findings
+    from noonwater.year.night import nights_of
+
+    nights = nights_of(job, surroundings_of(job), weather_of(job), _other_years(job))
+    return nights, tuple(night_findings(job, nights))
+
+
+def _other_years(job: Job) -> tuple[Surroundings, ...]:
+    from noonwater.year.prepare import roofs_in_use
+    from noonwater.year.surroundings import surroundings
+
+    years = weather_years_of(job)
+    if len(years) < 2:
+        return ()
+    planes = tuple((roof.pitch, roof.bearing) for roof in roofs_in_use(job))
+    return tuple(surroundings(year, planes, job.site.ground, HOUR) for year in years)
 
 
 def _ordered(findings: list[Finding]) -> tuple[Finding, ...]:

@@ -53,6 +53,7 @@ JOB_CHECKS: dict[Rule, JobCheck] = {
     controls.FREEZE_CIRCULATION_NEEDS_POWER: controls.freeze_circulation_needs_power,
     controls.FREEZE_TRIP_LOW: controls.freeze_trip_low,
     controls.SENSOR_IN_PIPE_HUNTS: controls.sensor_in_pipe_hunts,
+    backup.HEATERS_DISAGREE: backup.heaters_disagree,
     backup.HEATER_LEAVES_SOLAR_NO_ROOM: backup.heater_leaves_solar_no_room,
 }
 FLOW_CHECKS: dict[Rule, FlowCheck] = {
@@ -81,11 +82,13 @@ YEAR_CHECKS: dict[Rule, YearCheck] = {
     place.WEATHER_FAR: place.weather_far,
     place.WEATHER_HEIGHT: place.weather_height,
     season.TARGET_SELDOM_REACHED: season.target_seldom_reached,
+    season.SEASON_IN_THE_COLD: season.season_in_the_cold,
     season.SOLAR_NEVER_RUNS: season.solar_never_runs,
     season.SOLAR_HOURS_SHORT: season.solar_hours_short,
     season.TIMER_OVERHEATS: season.timer_overheats,
     season.TIMER_COOLS_POOL: season.timer_cools_pool,
     controls.SENSOR_COSTS_HEAT: controls.sensor_costs_heat,
+    backup.HEATER_OUT_OF_SEASON: backup.heater_out_of_season,
     standing_water.FROST_WITHOUT_DRAINING: standing_water.frost_without_draining,
     standing_water.STANDING_WATER_TOO_HOT: standing_water.standing_water_too_hot,
     standing_water.PVC_TOO_HOT: standing_water.pvc_too_hot,

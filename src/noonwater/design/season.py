@@ -31,6 +31,8 @@ USEFUL_SUN = 200.0
 EDGE = 0.02
 """Share of the useful sun that a window of hours may leave out at each end. Ours."""
 MOST_OVER_TARGET = 1.0
+COLDER_IN_SEASON = 2.0
+"""[K] A season that runs through the cold half of the year is meant for the other half. Ours."""
 MOST_HEAT_LOST = 0.05
 
 TARGET_SELDOM_REACHED = Rule(
@@ -39,6 +41,13 @@ TARGET_SELDOM_REACHED = Rule(
     limit=f"target reached in at least {percent(LEAST_TIME_AT_TARGET)} of the season's hours",
     source=OURS,
     remedy="a cover, more panels, a lower target or a shorter season",
+)
+SEASON_IN_THE_COLD = Rule(
+    "season-in-the-cold",
+    "caution",
+    limit=f"season's air at most {COLDER_IN_SEASON:g} K colder than the rest of the year's",
+    source=OURS,
+    remedy="the season's days turned round, as south of the equator",
 )
 SOLAR_NEVER_RUNS = Rule(
     "solar-never-runs",
@@ -93,6 +102,25 @@ def target_seldom_reached(job: Job, year: YearResult, weather: WeatherYear) -> I
         text=f"The pool {word} reaches its target in the season.",
         remedy=f"{first}, narrow the season, or agree with the owner on "
         f"{shown(job, kept, 'temperature')}, which it holds a tenth of the season.",
+    )
+
+
+def season_in_the_cold(job: Job, year: YearResult, weather: WeatherYear) -> Iterator[Finding]:
+    """Check that the pool is open in the warm part of the year."""
+    season = _season(job)
+    if season.all():
+        return
+    inside, outside = float(year.air[season].mean()), float(year.air[~season].mean())
+    if inside >= outside - COLDER_IN_SEASON:
+        return
+    yield SEASON_IN_THE_COLD.finding(
+        "pool.opens",
+        value=f"air of {shown(job, inside, 'temperature')} in the season, "
+        f"{shown(job, outside, 'temperature')} outside it",
+        limit=f"at most {shown(job, COLDER_IN_SEASON, 'temperature difference')} colder",
+        text="The pool is open in the cold part of the year and closed in the warm one.",
+        remedy="South of the equator the warm months are October to April: set pool.opens and "
+        "pool.closes to them, and the months of cover and heater.",
     )
 
 
