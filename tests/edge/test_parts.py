@@ -13,8 +13,9 @@ import pytest
 
 from noonwater.app.demos import FOLDER, demos
 from noonwater.app.parts_answer import answer_parts
-from noonwater.app.parts_words import length_shown, spreadsheet_safe
+from noonwater.app.parts_words import spreadsheet_safe
 from noonwater.cli.main import main
+from noonwater.design.parts_row import length_bought
 from noonwater.model.pad_option import AddPart
 from noonwater.model.plant import Period, Pump
 from tests.jobs import example_job
@@ -101,10 +102,10 @@ def test_units_follow_the_job(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_lengths_to_buy_are_rounded_up() -> None:
-    assert length_shown(3.0, "SI") == 3.0
-    assert length_shown(3.01, "SI") == 3.1
-    assert length_shown(3.048, "US") == 10.0
-    assert length_shown(3.05, "US") == 11.0
+    assert length_bought(3.0, "SI") == 3.0
+    assert length_bought(3.01, "SI") == 3.1
+    assert length_bought(3.048, "US") == 10.0
+    assert length_bought(3.05, "US") == 11.0
 
 
 EVIL = [

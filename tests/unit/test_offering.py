@@ -93,6 +93,15 @@ def test_without_a_list_only_a_told_price_counts() -> None:
     assert totals == [9000.0, None, None]
 
 
+def test_a_cover_that_is_there_is_not_bought() -> None:
+    covers = {demo: [o.new_cover for o in material(demo).offering.options] for demo in DEMOS}
+    assert covers == {
+        "almond-ranch": [False, False, True],
+        "lagoon-court": [False, False, False],
+        "orchard-hill": [False, False, False],
+    }
+
+
 def test_tax_of_the_profile_counts_where_the_job_tells_none() -> None:
     found = material("orchard-hill")
     offer = replace(found.job.money.offer, sales_tax=0.0)

@@ -97,7 +97,8 @@ def study_offering(job: Job, year: YearResult, sure: Sureness, source: OfferSour
     for change, told, variant in _variants(job, source):
         try:
             ready = _taxed(with_speeds(variant, variant.pool.target), source)
-            options.append(_option(change, told, ready, rows))
+            option = _option(change, told, ready, rows)
+            options.append(replace(option, new_cover=_new_cover(job, variant)))
         except NoonwaterError:
             if told:
                 raise
@@ -128,6 +129,11 @@ def _variants(job: Job, source: OfferSource) -> Sequence[tuple[Change, str, Job]
     if source.told:
         return [("told", text, variant) for text, variant in source.told]
     return [(change, "", variant) for change, variant in usual_options(job)]
+
+
+def _new_cover(job: Job, variant: Job) -> bool:
+    kind = variant.pool.cover.kind
+    return kind not in ("none", job.pool.cover.kind)
 
 
 def _pricing(job: Job, rows: Sequence[PriceRow]) -> Pricing:

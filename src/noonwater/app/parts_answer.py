@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, Any
 from noonwater.app.leaning import NAMED, leaning_dict, leaning_words, rows_leant_on
 from noonwater.app.parts_words import (
     joined_safe,
-    length_shown,
     quantity_words,
     remark,
     size_words,
@@ -24,6 +23,7 @@ from noonwater.app.trace_words import grouped
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
 from noonwater.core.units import System, in_system, unit_label
+from noonwater.design.parts_row import length_bought
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
@@ -244,7 +244,7 @@ def _cells(row: PartRow, schedule: str, system: System) -> list[str]:
     each = row.unit == "each"
     quantity = number(row.quantity).replace(",", "")
     if not each:
-        quantity = f"{length_shown(row.quantity, system):g}"
+        quantity = f"{length_bought(row.quantity, system):g}"
     words = [
         row.group,
         row.name,

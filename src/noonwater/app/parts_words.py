@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import ceil
 from typing import TYPE_CHECKING
 
 from noonwater.app.text import number
-from noonwater.core.units import System, in_system, show, unit_label
+from noonwater.core.spreadsheet import starts_like_formula
+from noonwater.core.units import System, show, unit_label
+from noonwater.design.parts_row import length_bought
 
 if TYPE_CHECKING:
     from noonwater.design.parts_row import PartRow
-
-DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
-"""What a spreadsheet takes for the start of a formula, and their wide forms."""
 
 
 def size_words(row: PartRow, schedule: str, system: System) -> str:
@@ -50,18 +48,12 @@ def _pipe_size(nominal: float, schedule: str) -> str:
     return f"{1000.0 * nominal:.0f} mm"
 
 
-def length_shown(length: float, system: System) -> float:
-    """Length to buy: whole feet or tenths of a metre, rounded up."""
-    steps = 1.0 if system == "US" else 10.0
-    return ceil(in_system(length, "length", system) * steps - 1e-6) / steps
-
-
 def quantity_words(row: PartRow, system: System) -> str:
     """How many, or how long with waste."""
     if row.unit == "each":
         return number(row.quantity)
     digits = 0 if system == "US" else 1
-    shown = number(length_shown(row.quantity, system), digits)
+    shown = number(length_bought(row.quantity, system), digits)
     return f"{shown} {unit_label('length', system)}"
 
 
@@ -90,7 +82,7 @@ def spreadsheet_safe(text: str) -> str:
         An apostrophe ahead where it starts like a formula, spaces or not; NUL left out.
     """
     text = text.replace("\0", "")
-    return f"'{text}" if text.lstrip(" \u00a0").startswith(DANGEROUS) else text
+    return f"'{text}" if starts_like_formula(text) else text
 
 
 def joined_safe(names: Iterable[str]) -> str:

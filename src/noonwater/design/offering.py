@@ -56,6 +56,8 @@ class OfferOption:
         Of the open season at the target or above. [d]
     solar : SolarYear
         What solar brings and takes.
+    new_cover : bool
+        Whether it asks for a cover that the pool has not; no price holds that.
     """
 
     change: Change
@@ -66,11 +68,7 @@ class OfferOption:
     year: YearResult
     days: int
     solar: SolarYear
-
-    @property
-    def new_cover(self) -> bool:
-        """Whether it asks for a cover, which no price holds."""
-        return self.change == "cover"
+    new_cover: bool = False
 
 
 @dataclass(frozen=True, eq=False)

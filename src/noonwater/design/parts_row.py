@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from math import ceil
 from typing import Literal
 
+from noonwater.core.units import System, in_system
 from noonwater.design.rule import COMMON_PRACTICE
 
 Group = Literal["pad", "roof", "pipe", "supports", "already there"]
@@ -80,6 +82,25 @@ class PartRow:
     stock: int = 0
     stock_length: float = 0.0
     spacing: float = 0.0
+
+
+def length_bought(length: float, system: System) -> float:
+    """Length to buy: whole feet or tenths of a metre, rounded up.
+
+    Parameters
+    ----------
+    length : float
+        [m]
+    system : {"US", "SI"}
+        Units.
+
+    Returns
+    -------
+    float
+        [ft] or [m]
+    """
+    steps = 1.0 if system == "US" else 10.0
+    return ceil(in_system(length, "length", system) * steps - 1e-6) / steps
 
 
 def natural(name: str) -> tuple[tuple[int, str], ...]:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import re
-from math import ceil
 
 from noonwater.core.units import in_system, unit_label
-from noonwater.design.parts_row import PartRow
+from noonwater.design.parts_row import PartRow, length_bought
 from noonwater.document.language import Language, mark
 from noonwater.drawing.pad_words import size_words
 
@@ -59,18 +58,12 @@ def part_size(row: PartRow, language: Language) -> str:
     return ""
 
 
-def length_bought(length: float, language: Language) -> float:
-    """Length to buy, in the reader's unit: whole feet or tenths of a metre, rounded up."""
-    steps = 1.0 if language.system == "US" else 10.0
-    return ceil(in_system(length, "length", language.system) * steps - 1e-6) / steps
-
-
 def quantity_words(row: PartRow, language: Language) -> str:
     """How many, or how long with waste."""
     if row.unit == "each":
         return language.number(row.quantity)
     digits = 0 if language.system == "US" else 1
-    shown = language.number(length_bought(row.quantity, language), digits)
+    shown = language.number(length_bought(row.quantity, language.system), digits)
     return f"{shown} {language.unit('length')}"
 
 

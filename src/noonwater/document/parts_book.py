@@ -7,18 +7,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from noonwater.core.spreadsheet import starts_like_formula
 from noonwater.design.money_parts import PricedPart, bought
-from noonwater.design.parts_row import PartRow
+from noonwater.design.parts_row import PartRow, length_bought
 from noonwater.document.language import Language, sentence
 from noonwater.document.material import Material
-from noonwater.document.part_words import length_bought, part_size, part_words, remark_words
+from noonwater.document.part_words import part_size, part_words, remark_words
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 HOUR = 3600.0
-DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
-"""What a spreadsheet takes for the start of a formula, and their wide forms."""
 WIDTHS = (24, 44, 18, 10, 8, 10, 12, 12, 12, 10, 30)
 LONGEST = 32_000
 """[characters] A cell holds 32,767."""
@@ -118,7 +117,7 @@ def _same(row: PartRow, priced: Sequence[PricedPart]) -> PricedPart | None:
 def _line(row: PartRow, priced: PricedPart | None, group: str, language: Language) -> Line:
     name, size = sentence(part_words(row, language)), part_size(row, language)
     each = row.unit == "each"
-    quantity = row.quantity if each else length_bought(row.quantity, language)
+    quantity = row.quantity if each else length_bought(row.quantity, language.system)
     unit = language.say("each") if each else language.unit("length")
     remark = remark_words(row, language)
     if priced is None:
@@ -195,7 +194,7 @@ def _text(sheet: Worksheet, place: str, text: str) -> None:
     cell = sheet[place]
     cell.value = ILLEGAL_CHARACTERS_RE.sub("", text)[:LONGEST]
     cell.data_type = "s"
-    cell.quotePrefix = text.lstrip(" \u00a0").startswith(DANGEROUS)
+    cell.quotePrefix = starts_like_formula(text)
 
 
 def _figure(sheet: Worksheet, place: str, value: Any, form: str) -> None:
