@@ -36,6 +36,8 @@ def test_papers_are_written_in_both_languages_with_an_index(
         (name, code) for name in PAPERS for code in ("en", "es")
     }
     index = (out / "index.html").read_text(encoding="utf-8")
+    assert index.count("<!doctype") == 1
+    assert "&#39;" not in index[: index.index("</style>")]
     for paper in result["papers"]:
         text = said(Path(paper["path"]))
         assert result["revision"] in text

@@ -242,6 +242,7 @@ def _day(text: str) -> datetime.date:
 
 def _index(job: Job, written: Sequence[Written], manner: Manner) -> str:
     import htpy as h
+    from markupsafe import Markup
 
     say, stamp = manner.language.say, manner.stamp
     rows = [
@@ -257,7 +258,7 @@ def _index(job: Job, written: Sequence[Written], manner: Manner) -> str:
             h.meta(charset="utf-8"),
             h.meta(name="viewport", content="width=device-width"),
             h.title[job.name],
-            h.style[style],
+            h.style[Markup(style)],
         ],
         h.body[
             h.h1[job.name],
@@ -265,4 +266,4 @@ def _index(job: Job, written: Sequence[Written], manner: Manner) -> str:
             h.ul[rows],
         ],
     ]
-    return f"<!doctype html>{page}"
+    return str(page)
