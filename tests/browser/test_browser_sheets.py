@@ -264,3 +264,50 @@ def test_a_sheet_on_a_telephone_needs_no_sideways_scroll(
     page = opened(phone, desk, sheet)
     page.wait_for_timeout(500)
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+
+
+def test_a_touched_valve_shows_the_state_in_which_it_is_turned(
+    context: BrowserContext, desk: Desk
+) -> None:
+    page = opened(context, desk, "pad")
+    valve = page.get_by_role("link", name="diverter: to pool").locator("visible=true")
+    valve.click()
+    expect(page.get_by_role("link", name="4 solar 2800 rpm")).to_have_attribute(
+        "aria-current", "true", timeout=SLOW
+    )
+    table = page.get_by_role("region", name="diverter")
+    expect(table).to_contain_text("to roof")
+    page.go_back()
+    expect(page.get_by_role("link", name="1 off")).to_have_attribute(
+        "aria-current", "true", timeout=SLOW
+    )
+
+
+def test_a_part_is_chosen_by_keyboard_and_swapped_beside_the_drawing(
+    context: BrowserContext, desk: Desk
+) -> None:
+    page = opened(context, desk, "pad")
+    page.get_by_role("link", name="filter", exact=True).focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("region", name="filter", exact=True)).to_be_visible(timeout=SLOW)
+    before = page.get_by_role("region", name="States of the pad").inner_text()
+    page.get_by_label("Filter", exact=True).select_option("sand")
+    at_revision(page, 2)
+    assert page.get_by_role("region", name="States of the pad").inner_text() != before
+    # The part that was asked for is still told.
+    expect(page.get_by_role("region", name="filter", exact=True)).to_be_visible()
+
+
+def test_a_point_of_the_curves_leads_to_its_state_by_thumb(
+    phone: BrowserContext, desk: Desk
+) -> None:
+    page = opened(phone, desk, "pad")
+    point = page.get_by_role("link", name="solar 2800 rpm: ").locator("visible=true")
+    size = point.bounding_box()
+    assert size is not None
+    assert size["width"] >= 40
+    point.tap()
+    expect(page.get_by_role("link", name="4 solar 2800 rpm")).to_have_attribute(
+        "aria-current", "true", timeout=SLOW
+    )
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]

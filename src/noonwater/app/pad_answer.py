@@ -170,6 +170,33 @@ def _row(subject: Subject, node: str, system: System) -> list[str]:
     return [node, stands, *figures]
 
 
+def part_stands(subject: Subject, name: str) -> str:
+    """Say how a part stands in a state: position, speed or what its water does."""
+    from noonwater.drawing.pad_words import HOLD_WORDS
+
+    part, hold = subject.graph.parts.get(name), subject.water.holds(name)
+    words = _stands(part, subject.water) if part is not None else ""
+    return words or ("" if hold == "carries" else HOLD_WORDS[hold])
+
+
+def part_told(subject: Subject, name: str, system: System) -> list[str]:
+    """Tell a part in a state: how it stands, flow, pressure before and after it.
+
+    Parameters
+    ----------
+    subject : Subject
+        Circuit and state.
+    name : str
+        Of a part.
+    system : {"US", "SI"}
+        Units of the figures.
+    """
+    stands = part_stands(subject, name)
+    if subject.water.holds(name) != "carries" or name not in subject.graph.parts:
+        return [stands, "", "", ""]
+    return [stands, *_row(subject, name, system)[2:]]
+
+
 def _stands(part: Part, water: PadWater) -> str:
     from noonwater.drawing.pad_words import position_words
 

@@ -2,29 +2,34 @@
 
 from __future__ import annotations
 
-from urllib.parse import quote
+from collections.abc import Sequence
+from typing import Any
+from urllib.parse import urlencode
 
 import htpy as h
 from markupsafe import Markup
 
 from noonwater.app.desk import View
-from noonwater.app.desk_drawings import pad_drawing
-from noonwater.core.units import System, in_system, unit_label
-from noonwater.web.fields import items, part, schedule
+from noonwater.app.desk_pad import (
+    PartTold,
+    pad_caution,
+    pad_shown,
+    part_in_states,
+    part_names,
+    pump_drawing,
+)
+from noonwater.core.units import in_system, unit_label
+from noonwater.web.fields import anchor, items, part, schedule
 from noonwater.web.figures import plain
 from noonwater.web.sheet import Sheet
 
 PUMP = ("pump", "solar_speed", "solar_flow", "priming_speed", "priming_time")
+SWAPPED = ("filter", "heater", "sanitizer", "cleaner", "booster")
 PARTS = (
-    "filter",
     "filter_area",
-    "heater",
     "heater_place",
-    "sanitizer",
     "sanitizer_place",
-    "cleaner",
     "cleaner_booster",
-    "booster",
     "suction_rating",
 )
 VALVES = (
@@ -56,12 +61,31 @@ STATE = "state"
 """What the address calls the state that is shown."""
 
 
+PART = "part"
+"""What it calls the part that is told."""
+HOW = (
+    "Touch a valve to see the next state in which it is turned, another part to see its water; or "
+    "choose it here:"
+)
+HEADS = (
+    ("flow", "flow", 1),
+    ("on the roof", "flow", 1),
+    ("head", "head", 1),
+    ("at the filter", "pressure", 1),
+    ("power", "power", 0),
+)
+
+
 def _body(view: View) -> h.Node:
     return h.fragment[
-        _states(view),
-        _drawn(view),
-        h.div(class_="columns")[
+        h.div(class_="beside")[_states(view), _curves(view)],
+        h.div(class_="item parts")[
             schedule(view, ("pump",), PUMP, "Pump"),
+            schedule(view, ("pad",), SWAPPED, "Parts to swap"),
+        ],
+        _drawn(view),
+        h.p(class_="caution")[pad_caution()],
+        h.div(class_="columns")[
             schedule(view, ("pad",), PARTS, "Parts of the pad"),
             schedule(view, ("pad",), VALVES, "Tie-in and valves"),
             schedule(view, ("pad",), PIPES, "Pipes"),
@@ -77,63 +101,128 @@ def _states(view: View) -> h.Node:
     flow = view.studied.flow
     if flow is None:
         return h.p["Nothing flows yet: see below what hinders."]
-    system: System = view.system
-    heads = [
-        ("flow", "flow", 1),
-        ("on the roof", "flow", 1),
-        ("head", "head", 1),
-        ("at the filter", "pressure", 1),
-        ("power", "power", 0),
-    ]
     shown = view.asked.get(STATE) or flow.states[0].name
-    return h.table(class_="ruled states")[
-        h.caption["Choose a state to see its water"],
-        h.thead[
-            h.tr[
-                h.th(scope="col")["state"],
-                [
-                    h.th(scope="col")[f"{name}, {unit_label(kind, system)}"]
-                    for name, kind, _ in heads
-                ],
-            ]
-        ],
-        h.tbody[
-            [
-                h.tr(class_="chosen" if state.name == shown else None)[
-                    h.th(scope="row")[
-                        h.a(
-                            href=f"?{STATE}={quote(state.name)}",
-                            aria_current="true" if state.name == shown else None,
-                        )[state.name]
-                    ],
+    return h.div(class_="scroll", role="region", aria_label="States of the pad", tabindex="0")[
+        h.table(class_="ruled states")[
+            h.caption["Choose a state to see its water"],
+            h.thead[
+                h.tr[
+                    h.th(scope="col")["state"],
                     [
-                        h.td[plain(in_system(value, kind, system), digits)]
-                        for value, (_, kind, digits) in zip(
-                            (
-                                state.flow,
-                                state.array_flow,
-                                state.head,
-                                state.pressure_filter,
-                                state.power,
-                            ),
-                            heads,
-                            strict=True,
-                        )
+                        h.th(scope="col")[f"{name}, {unit_label(kind, view.system)}"]
+                        for name, kind, _ in HEADS
                     ],
                 ]
-                for state in flow.states
-            ]
+            ],
+            h.tbody[
+                [
+                    _state_row(view, f"{count} {state.name}", state.name, shown, figures)
+                    for count, (state, figures) in enumerate(_figures(flow.states), start=1)
+                ]
+            ],
+        ]
+    ]
+
+
+def _figures(states: Sequence[Any]) -> list[tuple[Any, tuple[float, ...]]]:
+    return [
+        (each, (each.flow, each.array_flow, each.head, each.pressure_filter, each.power))
+        for each in states
+    ]
+
+
+def _state_row(
+    view: View, words: str, name: str, shown: str, figures: tuple[float, ...]
+) -> h.Element:
+    current = name == shown
+    return h.tr(class_="chosen" if current else None)[
+        h.th(scope="row")[_ask(view, words, {STATE: name}, current=current)],
+        [
+            h.td[plain(in_system(value, kind, view.system), digits)]
+            for value, (_, kind, digits) in zip(figures, HEADS, strict=True)
+        ],
+    ]
+
+
+def _ask(view: View, words: str, asked: dict[str, str], *, current: bool) -> h.Element:
+    """A link that shows something else of the pad and leaves the page where it is."""
+    wanted = {key: view.asked[key] for key in (STATE, PART) if view.asked.get(key)}
+    return h.a(
+        href="?" + urlencode({**wanted, **asked}),
+        data_ask="",
+        aria_current="true" if current else None,
+    )[words]
+
+
+def _curves(view: View) -> h.Node:
+    drawn = pump_drawing(view)
+    if drawn is None:
+        return None
+    return h.figure(class_="curves")[
+        h.div(class_="drawing wide")[Markup(drawn.wide)],
+        h.div(class_="drawing narrow")[Markup(drawn.narrow)],
+        h.figcaption(class_="note")[
+            "Black: the pump at its speeds, dotted beyond what was measured. Blue: what the "
+            "circuit asks for, whole with water on the roof, dashed without. The numbers are "
+            "those of the states."
         ],
     ]
 
 
 def _drawn(view: View) -> h.Node:
-    drawn = pad_drawing(view, view.asked.get(STATE, ""))
-    if drawn is None:
+    shown = pad_shown(view, view.asked.get(STATE, ""), view.asked.get(PART, ""))
+    if shown is None:
         return None
     return h.fragment[
-        h.div(class_="drawing wide")[Markup(drawn.wide)],
-        h.div(class_="drawing narrow")[Markup(drawn.narrow)],
+        h.div(class_="drawing wide touched")[Markup(shown.drawing.wide), Markup(shown.touch.wide)],
+        h.div(class_="drawing narrow touched")[
+            Markup(shown.drawing.narrow), Markup(shown.touch.narrow)
+        ],
+        _part(view, shown.state),
+    ]
+
+
+def _part(view: View, state: str) -> h.Element:
+    """The chosen part in every state, and the parts to choose from."""
+    told = part_in_states(view, view.asked.get(PART, ""))
+    names = part_names(view)
+    return h.section(aria_label="A part in every state")[
+        h.p(class_="note")[HOW],
+        h.p(class_="chooser")[
+            [
+                _ask(view, name, {PART: name}, current=told is not None and name == told.name)
+                for name in names
+            ]
+        ],
+        _part_table(view, told, state) if told is not None else None,
+    ]
+
+
+def _part_table(view: View, told: PartTold, state: str) -> h.Element:
+    place = told.field and anchor(told.field, view)
+    return h.div(class_="scroll", role="region", aria_label=told.name, tabindex="0")[
+        h.table(class_="ruled")[
+            h.caption[
+                h.b[told.name],
+                " in every state",
+                [". ", h.a(href=f"#{place}")["Choose or set it"]] if place else None,
+            ],
+            h.thead[
+                h.tr[
+                    h.th(scope="col")["state"],
+                    [h.th(scope="col")[head] for head in told.heads],
+                ]
+            ],
+            h.tbody[
+                [
+                    h.tr(class_="chosen" if name == state else None)[
+                        h.th(scope="row")[_ask(view, name, {STATE: name}, current=name == state)],
+                        [h.td[cell] for cell in cells],
+                    ]
+                    for name, cells in told.rows
+                ]
+            ],
+        ]
     ]
 
 

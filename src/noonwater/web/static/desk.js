@@ -124,6 +124,15 @@ desk.addEventListener("change", ({ target }) => { if (target.dataset.field) send
 desk.addEventListener("keydown", (event) => {
   if (event.key === "Enter" && event.target.dataset.field) send();
 });
+// A link that asks for another look at the sheet leaves the page, and what is typed, where it is.
+desk.addEventListener("click", (event) => {
+  const link = event.target.closest("a[data-ask]");
+  if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  history.pushState(null, "", link.getAttribute("href"));
+  document.dispatchEvent(new CustomEvent("noon:stale"));
+});
+window.addEventListener("popstate", () => document.dispatchEvent(new CustomEvent("noon:stale")));
 desk.addEventListener("click", ({ target }) => {
   const { add, remove, set, text } = target.dataset;
   if (set) put([{ field: set, text, act: "set" }]);
