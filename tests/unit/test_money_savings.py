@@ -190,14 +190,15 @@ def test_cost_of_heat_takes_the_incentives_off() -> None:
 
 
 def outcomes(heat: np.ndarray, energy: np.ndarray) -> Outcomes:
-    return Outcomes(np.zeros((len(heat), 12)), np.zeros(len(heat)), heat, energy)
+    nothing = np.zeros(len(heat))
+    return Outcomes(np.zeros((len(heat), 12)), nothing, heat, energy, nothing)
 
 
 def test_ranges_follow_heat_and_electricity_of_each_belief() -> None:
     record = made_up_record()
     solar, fuel = solar_year(FLAT, record), fuel_year(FLAT, GAS, record)
-    share = np.linspace(0.5, 1.5, 101)
-    energy = np.full(101, 876 * KWH)
+    share = np.repeat(np.linspace(0.5, 1.5, 11), 9)
+    energy = np.full(99, 876 * KWH)
     believed = believed_years(solar, outcomes(share * solar.heat, energy), 876 * KWH)
     span = money_range(FLAT, (solar, believed), GAS, fuel, OfferPrice(2000.0))
     assert span.saved.low == pytest.approx(0.6 * fuel.cost - solar.pump_cost)

@@ -18,6 +18,7 @@ from scipy.stats import qmc
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
 from noonwater.app.study import flows_by_period, surroundings_of
+from noonwater.app.sureness import cold_month, range_lines, sureness_of
 from noonwater.app.weather import weather_of
 from noonwater.catalog import panel_named
 from noonwater.climate.sun import PlaneSun
@@ -38,8 +39,10 @@ from noonwater.design.doubts import (
     evaporation_reach,
     middle_belief,
 )
-from noonwater.design.sure import Outcomes, run_beliefs, season_means, sureness
+from noonwater.design.sure import Outcomes, Range, run_beliefs, season_means, sureness
+from noonwater.model.heater import Heater
 from noonwater.model.job import Job
+from noonwater.model.site import WeatherOnline
 from noonwater.physics.air import vapour_pressure_saturation
 from noonwater.year import parameters as at
 from noonwater.year.belief import Belief
@@ -340,3 +343,44 @@ def test_the_evaporations_range_reaches_the_windy_pool_s_formula(demo: str, wind
 def test_a_hall_has_no_wind_to_reach_for() -> None:
     hall = base().inputs._replace(pool=base().inputs.pool._replace(coefficient_hall=0.05))
     assert evaporation_reach(hall) == 1.6
+
+
+def test_a_heater_s_energy_has_a_range_and_the_plain_years_lies_in_it() -> None:
+    heated = replace(job(), heater=Heater("gas", months=(4, 5, 9, 10)))
+    shared = base_of(heated, surroundings_of(heated, STEP), flows_by_period(heated))
+    settled = settled_year(shared.inputs)
+    told = sureness(((shared, settled.start),), doubts(), 64)
+    assert 0.0 < told.heater_energy.low < told.heater_energy.middle < told.heater_energy.high
+    used = float(settled.record[:, at.HEATER_ENERGY].sum())
+    assert told.heater_energy.low < used < told.heater_energy.high
+    assert sureness(((base(), start()),), doubts(), 8).heater_energy.high == 0.0
+
+
+@pytest.mark.parametrize(
+    ("opens", "closes", "month"),
+    [("04-01", "10-31", 4), ("04-15", "10-15", 5), ("10-01", "04-30", 10), ("01-01", "12-31", 2)],
+)
+def test_a_cold_year_is_felt_in_the_season_s_first_whole_month(
+    opens: str, closes: str, month: int
+) -> None:
+    told = sureness(((base(), start()),), doubts(), 8)
+    pool = tuple(Range(20.0, 21.0 + abs(m - 1), 30.0) for m in range(12))
+    season = replace(job().pool, opens=opens, closes=closes)
+    assert cold_month(replace(told, pool=pool), season) == month
+
+
+def test_a_service_of_several_years_brings_their_weather_too(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    typical = weather_of(job())
+    years = tuple(
+        replace(typical, calendar_year=2010 + k, temp_air=typical.temp_air + shift)
+        for k, shift in enumerate((-3.0, 0.0, 2.0))
+    )
+    monkeypatch.setattr("noonwater.app.weather._online_years", lambda *_: years)
+    online = replace(job(), weather=WeatherOnline("online", "nasa power"))
+    told = sureness_of(online)
+    assert told.weather_left_out == ""
+    assert "weather from year to year" in [weight.name for weight in told.weights]
+    words = "\n".join(range_lines(told, online, "US"))
+    assert "most years (four of five)" in words and "a cold May has" in words

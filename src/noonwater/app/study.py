@@ -217,12 +217,15 @@ def _ordered(findings: list[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda finding: finding.severity != "fault"))
 
 
-def surroundings_of(job: Job, step: int = 300) -> Surroundings:
-    """Sun and weather in steps on the job's planes, kept for the next edit of the same place."""
+def surroundings_of(job: Job, step: int = 300, weather: WeatherYear | None = None) -> Surroundings:
+    """Sun and weather in steps on the job's planes, kept for the next edit of the same place.
+
+    ``weather`` is one of the job's years, else the one that stands for all.
+    """
     from noonwater.year.prepare import roofs_in_use
 
     roofs = tuple((roof.pitch, roof.bearing) for roof in roofs_in_use(job))
-    return _surroundings(weather_of(job), roofs, job.site.ground, step)
+    return _surroundings(weather or weather_of(job), roofs, job.site.ground, step)
 
 
 @lru_cache(maxsize=4)

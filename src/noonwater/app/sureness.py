@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, replace
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from noonwater.app.pool_answer import CARRIER
 from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.app.text import MONTH_NAMES, number, wrapped
 from noonwater.app.weather import weather_of, weather_spread_of, weather_years_of
 from noonwater.core.progress import Told, untold
-from noonwater.core.units import System, in_system, unit_label
+from noonwater.core.units import System, in_system, show, unit_label
 from noonwater.model.job import Job
-from noonwater.model.site import WeatherFromFile
+from noonwater.model.pool import Pool
 
 if TYPE_CHECKING:
+    from noonwater.climate.weather_year import WeatherYear
     from noonwater.design.calibrate import Calibration
     from noonwater.design.doubts import Doubt
     from noonwater.design.sure import Range, Sureness
@@ -23,16 +25,26 @@ if TYPE_CHECKING:
 KWH = 3.6e6
 CALIBRATION_SAMPLES = 512
 MOST_YEARS = 12
+LATE_OPENING = 10
+"""[d] A month opened later than on its tenth day is no whole month of the season: ours."""
+WHOLE_YEAR = 11
+"""[-] Months from opening to closing of a pool that never closes."""
 
 
-def believed(job: Job) -> tuple[Base, tuple[Doubt, ...], Floats]:
-    """Prepare a job for many beliefs: shared inputs, doubts, the middle year's start."""
+def believed(
+    job: Job, weather: WeatherYear | None = None
+) -> tuple[Base, tuple[Doubt, ...], Floats]:
+    """Prepare a job for many beliefs: shared inputs, doubts, the middle year's start.
+
+    ``weather`` is one of the job's years, else the one that stands for all.
+    """
     from noonwater.design.doubts import doubts_of, evaporation_reach
     from noonwater.year.run import settled_year
     from noonwater.year.varied import base_of
 
-    base = base_of(job, surroundings_of(job), flows_by_period(job))
-    uncertain = weather_of(job).provenance.uncertainty_sun
+    weather = weather or weather_of(job)
+    base = base_of(job, surroundings_of(job, weather=weather), flows_by_period(job))
+    uncertain = weather.provenance.uncertainty_sun
     doubts = doubts_of(job, uncertain, evaporation_reach(base.inputs))
     return base, doubts, settled_year(base.inputs).start
 
@@ -60,13 +72,21 @@ def sureness_of(job: Job, told: Told = untold) -> Sureness:
     """
     from noonwater.design.sure import SAMPLES, sureness
 
-    if weather_spread_of(job) is None or not isinstance(job.weather, WeatherFromFile):
+    if weather_spread_of(job) is None:
         base, doubts, start = believed(job)
         return sureness(((base, start),), doubts, told=told)
-    named = [year.calendar_year for year in weather_years_of(job)][-MOST_YEARS:]
-    studied = [believed(replace(job, weather=replace(job.weather, year=year))) for year in named]
+    studied = [believed(job, year) for year in weather_years_of(job)[-MOST_YEARS:]]
     bases = tuple((base, start) for base, _, start in studied)
     return sureness(bases, studied[0][1], samples=max(SAMPLES, 8 * len(bases)), told=told)
+
+
+def cold_month(sure: Sureness, pool: Pool) -> int:
+    """Month in which a cold year is felt: the season's first whole one, else the coolest. [-]."""
+    first, last = (int(day.split("-")[0]) for day in (pool.opens, pool.closes))
+    late = int(pool.opens.split("-")[1]) > LATE_OPENING
+    if (last - first) % 12 >= WHOLE_YEAR:
+        return min(range(12), key=lambda month: sure.pool[month].middle) + 1
+    return (first - 1 + late) % 12 + 1
 
 
 def ranges_dict(sure: Sureness, pump_price: float) -> dict[str, Any]:
@@ -77,6 +97,7 @@ def ranges_dict(sure: Sureness, pump_price: float) -> dict[str, Any]:
         "days_at_target": asdict(sure.days_at_target),
         "solar_heat_kWh": _scaled(sure.solar_heat, 1.0 / KWH),
         "pump_kWh": _scaled(sure.pump_energy, 1.0 / KWH),
+        "heater_kWh": _scaled(sure.heater_energy, 1.0 / KWH),
         "pump_cost": _scaled(sure.pump_energy, pump_price),
         "what_matters": [asdict(weight) for weight in sure.weights],
         "weather_left_out": sure.weather_left_out,
@@ -84,8 +105,10 @@ def ranges_dict(sure: Sureness, pump_price: float) -> dict[str, Any]:
     }
 
 
-def range_lines(sure: Sureness, system: System) -> list[str]:
+def range_lines(sure: Sureness, job: Job, system: System) -> list[str]:
     """Tell the ranges as one would to an owner, then what makes them."""
+    from noonwater.climate.weather_year import MONTHS
+
     degrees = unit_label("temperature", system)
 
     def span(found: Range) -> str:
@@ -98,9 +121,13 @@ def range_lines(sure: Sureness, system: System) -> list[str]:
     heaviest = [weight for weight in sure.weights if weight.share >= 0.05]
     matters = ", ".join(f"{weight.name} {100 * weight.share:.0f} %" for weight in heaviest)
     days = sure.days_at_target
-    often = "four times in five" if sure.weather_left_out else "in most years (four of five)"
+    often, cold = "four times in five", ""
+    if not sure.weather_left_out:
+        often, month = "most years (four of five)", cold_month(sure, job.pool)
+        lowest = show(sure.pool[month - 1].low, "temperature", system, 0)
+        cold = f" and a cold {MONTHS[month - 1]} has {lowest}"
     told = [
-        f"How sure: {often} the season's mean is {span(sure.season_pool)} {degrees},"
+        f"How sure: {often} the season's mean is {span(sure.season_pool)} {degrees}{cold},"
         f" with {number(days.low)} to {number(days.high)} days at the target and"
         f" {number(sure.solar_heat.low / KWH)} to {number(sure.solar_heat.high / KWH)} kWh of solar"
         " heat.",
@@ -110,6 +137,9 @@ def range_lines(sure: Sureness, system: System) -> list[str]:
         if sure.weather_left_out
         else "  weather from year to year is in it",
     ]
+    if job.heater.kind != "none":
+        ends = f"{number(sure.heater_energy.low / KWH)} to {number(sure.heater_energy.high / KWH)}"
+        told.insert(1, f"  the heater takes {ends} kWh of {CARRIER[job.heater.kind]} a year")
     return [line for text in told for line in wrapped(text, "      ")]
 
 

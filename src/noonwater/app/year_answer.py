@@ -73,7 +73,7 @@ class YearAnswer:
             *month_lines(self.year, self.job, system),
             "",
             _opening(self.year, self.job, system),
-            *range_lines(self.sure, system),
+            *range_lines(self.sure, self.job, system),
             "",
             *pool_lines(self.year, self.job, system),
             "",

@@ -41,12 +41,15 @@ class Outcomes:
         [J]
     pump_energy : (beliefs,) array
         [J]
+    heater_energy : (beliefs,) array
+        Fuel or electricity of the heater beside solar. [J]
     """
 
     pool: Floats
     days_at_target: Floats
     solar_heat: Floats
     pump_energy: Floats
+    heater_energy: Floats
 
 
 @dataclass(frozen=True)
@@ -80,7 +83,7 @@ class Sureness:
         [d]
     solar_heat : Range
         [J]
-    pump_energy : Range
+    pump_energy, heater_energy : Range
         [J]
     weights : tuple of Weight
         What makes the spread of the season's mean, the heaviest first.
@@ -97,6 +100,7 @@ class Sureness:
     days_at_target: Range
     solar_heat: Range
     pump_energy: Range
+    heater_energy: Range
     weights: tuple[Weight, ...]
     weather_left_out: str
     samples: int
@@ -144,6 +148,7 @@ def sureness(
         days_at_target=range_of(outcomes.days_at_target),
         solar_heat=range_of(outcomes.solar_heat),
         pump_energy=range_of(outcomes.pump_energy),
+        heater_energy=range_of(outcomes.heater_energy),
         weights=weights if len(bases) == 1 else _with_weather(weights, season, turn),
         weather_left_out=ONE_YEAR if len(bases) == 1 else "",
         samples=samples,
@@ -158,6 +163,7 @@ def _in_turn(parts: list[Outcomes], turn: NDArray[np.intp]) -> Outcomes:
         np.concatenate([part.days_at_target for part in parts])[order],
         np.concatenate([part.solar_heat for part in parts])[order],
         np.concatenate([part.pump_energy for part in parts])[order],
+        np.concatenate([part.heater_energy for part in parts])[order],
     )
 
 
@@ -202,7 +208,7 @@ def run_beliefs(
     with ThreadPoolExecutor(WORKERS) as pool:
         rows = list(pool.map(run_one, drawn))
     stacked = np.array(rows)
-    return Outcomes(stacked[:, :12], stacked[:, 12], stacked[:, 13], stacked[:, 14])
+    return Outcomes(stacked[:, :12], *stacked[:, 12:].T)
 
 
 def season_means(inputs: Inputs, outcomes: Outcomes) -> Floats:
@@ -260,7 +266,7 @@ def weights_of(doubts: tuple[Doubt, ...], values: Floats, outcome: Floats) -> tu
 
 
 def _outcome(inputs: Inputs, start: Floats) -> list[float]:
-    """Twelve monthly means [°C], days at target, solar heat [J], pump energy [J]."""
+    """Twelve monthly means [°C], days at target, solar heat, pump's and heater's energy [J]."""
     hours = steps_per_hour(inputs)
     steps, spin_up = len(inputs.drivers.temp_air), SPIN_UP_DAYS * 24 * hours
     state = run(inputs, start, steps - spin_up, spin_up).end
@@ -273,4 +279,5 @@ def _outcome(inputs: Inputs, start: Floats) -> list[float]:
         float(days_at_target(pool, inputs.control.target, season_of_day(inputs))),
         float(record[:, at.SOLAR_HEAT].sum()),
         float(record[:, at.PUMP_ENERGY].sum()),
+        float(record[:, at.HEATER_ENERGY].sum()),
     ]
