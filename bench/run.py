@@ -42,12 +42,13 @@ def main() -> int:
     words = parser.parse_args()
     quick = words.quick
     from bench.network import network_promises
-    from bench.year import loop_against_integrator, loops_against_sun
+    from bench.year import beliefs_on_two_cores, loop_against_integrator, loops_against_sun
 
     held = True
     pairs = 3 if quick else 9
     promises = [
         *loops_against_sun(pairs),
+        *beliefs_on_two_cores(),
         loop_against_integrator(pairs),
         *network_promises(pairs),
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import resource
 from dataclasses import replace
 from functools import cache
 
@@ -14,6 +15,9 @@ from bench.run import Promise, paired_ratio, seconds
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
 from noonwater.app.study import flows_by_period, surroundings_of
+from noonwater.app.sureness import believed
+from noonwater.design.doubts import beliefs
+from noonwater.design.sure import run_beliefs
 from noonwater.model.heater import Heater
 from noonwater.model.job import Job
 from noonwater.model.pool import Cover
@@ -25,6 +29,7 @@ from noonwater.year.run import Run, run, settled_year
 DEMO = FOLDER / "lagoon-court.toml"
 DAYS = 3
 FIRST_DAY = 120
+BELIEFS = 1000
 
 
 @cache
@@ -97,6 +102,26 @@ def loops_against_sun(pairs: int) -> list[Promise]:
         (f"year's loop {name}", ratio, 0.4),
         (f"year's loop of four pools with everything on {name}", whole, 0.6),
     ]
+
+
+def beliefs_on_two_cores() -> list[Promise]:
+    """A thousand beliefs of a year: seconds over 15, memory beyond the rest over 100 MB."""
+    job = read_job(DEMO)
+    base, doubts, start = believed(job)
+    drawn = beliefs(doubts, BELIEFS, 1)[0]
+    run_beliefs(base, drawn[:8], start)
+    before = memory_most()
+    took = seconds(lambda: run_beliefs(base, drawn, start))
+    name = f"{BELIEFS} beliefs of a year on two cores over"
+    return [
+        (f"{name} 15 s", took / 15.0, 1.0),
+        (f"{name} 100 MB beyond the rest", (memory_most() - before) / 100e6, 1.0),
+    ]
+
+
+def memory_most() -> float:
+    """Most memory that this process has held. [B]."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024.0
 
 
 def loop_against_integrator(pairs: int) -> Promise:

@@ -212,3 +212,82 @@ def test_cooling_months_in_season() -> None:
     cooling = cooling_of_step((4, 7, 8), season, 1)
     assert cooling.sum() == (31 + 31) * 24
     assert not cooling_of_step((), season, 1).any()
+
+
+def at_clock(text: str) -> int:
+    hours, minutes = text.split(":")
+    return int(hours) * 12 + int(minutes) // 5
+
+
+def day_by_hand(inputs: Inputs, felt: dict[str, float], **control: float) -> Run:
+    """A day of a pool that stays at 24 °C, with a sensor that feels what is told from a time on."""
+    offset = np.zeros(PER_DAY)
+    for clock, temp in felt.items():
+        offset[at_clock(clock) :] = temp
+    stiff = 1e9
+    whole = np.tile(offset, 365) - inputs.drivers.temp_air
+    told = with_drivers(inputs, sensor_gain=stiff * whole, sensor_loss=np.full_like(whole, stiff))
+    pool = inputs.pool._replace(capacity=1e15)
+    return days(with_control(told._replace(pool=pool), **control), 110, 1, 24.0)
+
+
+CLOUDY_DAY = {"00:00": 20.0, "09:00": 28.9, "10:00": 29.1, "11:00": 26.1, "13:00": 25.9}
+"""Pool 24 °C, on at 5 K, off at 2 K: starts at 10:00, goes on at 11:00, stops at 13:00. The sensor
+is read at a step's end, so each comes a step, five minutes, later."""
+DELAY = 35.0 + 90.0
+"""[s] Valve from stop to stop, and filling: no water on the roof yet."""
+
+
+def test_a_cloudy_day_by_hand_on_and_off(inputs: Inputs) -> None:
+    record = day_by_hand(inputs, CLOUDY_DAY).record
+    assert record[:, at.STARTS].sum() == 1.0
+    by_hour = record[:, at.SOLAR_TIME]
+    assert by_hour[10] == pytest.approx(55 * 60.0 - DELAY)
+    assert by_hour[11] == by_hour[12] == pytest.approx(3600.0)
+    assert by_hour[13] == pytest.approx(300.0)
+    assert by_hour.sum() == pytest.approx(3 * 3600.0 - DELAY)
+    # Watts by hand: 9 h of the program, 500 W for 3 h of it in place of 300 W, 180 s of 900 W.
+    energy = 300.0 * 6 * 3600.0 + 500.0 * (3 * 3600.0 - 180.0) + 900.0 * 180.0
+    assert record[:, at.PUMP_ENERGY].sum() == pytest.approx(energy)
+
+
+def test_a_slow_valve_takes_its_travel_from_each_run(inputs: Inputs) -> None:
+    record = day_by_hand(inputs, CLOUDY_DAY, valve_travel=200.0).record
+    assert record[:, at.SOLAR_TIME].sum() == pytest.approx(3 * 3600.0 - 200.0 - 90.0)
+
+
+def test_a_shy_day_by_hand_with_least_run_and_rest(inputs: Inputs) -> None:
+    # A gleam of five minutes, then another ten minutes after the run that it made is over.
+    felt = {"00:00": 20.0, "10:00": 30.0, "10:05": 20.0, "10:30": 30.0, "12:00": 20.0}
+    free = day_by_hand(inputs, felt).record
+    assert free[:, at.STARTS].sum() == 2.0
+    assert free[:, at.SOLAR_TIME].sum() == pytest.approx(300.0 - DELAY + 90 * 60.0 - DELAY)
+    held = day_by_hand(inputs, felt, least_run=15 * 60.0, least_rest=30 * 60.0).record
+    assert held[:, at.STARTS].sum() == 2.0
+    # 10:05 to 10:20 on, to 10:50 off, to 12:05 on.
+    assert held[:, at.SOLAR_TIME].sum() == pytest.approx(15 * 60.0 + 75 * 60.0 - 2 * DELAY)
+    assert held[10, at.SOLAR_TIME] == pytest.approx(25 * 60.0 - 2 * DELAY)
+
+
+def test_a_hot_day_by_hand_stops_at_the_target_and_its_deadband(inputs: Inputs) -> None:
+    # Nothing but 700 W/m² on 30 m² moves the pool: 21 kW into 56 m³, a kelvin in 3.08 hours.
+    drivers, stiff = inputs.drivers, np.full_like(inputs.drivers.temp_air, 1e9)
+    running = (drivers.period >= 0).astype(float)
+    told = with_drivers(
+        inputs,
+        bank_gain=np.array([700.0 * running, 700.0 * running]),
+        bank_loss=np.zeros_like(drivers.bank_loss),
+        sensor_gain=stiff * (60.0 - drivers.temp_air),
+        sensor_loss=stiff,
+    )
+    alone = told._replace(
+        pool=inputs.pool._replace(area=1e-6),
+        array=inputs.array._replace(pipe_conductance=np.zeros(2)),
+    )
+    record = days(with_control(alone, target=25.0, deadband=0.4), 110, 1, 24.0).record
+    hours = 1.4 * 56.0 * 4.16e6 / 21e3 / 3600.0
+    assert record[:, at.STARTS].sum() == 1.0, "it rests above the target, within the deadband"
+    assert record[:, at.SOLAR_TIME].sum() / 3600.0 == pytest.approx(hours, abs=0.15)
+    assert record[14:, at.POOL_TEMP] == pytest.approx(25.4, abs=0.03)
+    below = days(with_control(alone, target=25.0, deadband=0.05), 110, 1, 24.0).record
+    assert below[14:, at.POOL_TEMP] == pytest.approx(25.05, abs=0.03)
