@@ -13,7 +13,7 @@ from noonwater.app.sureness import (
     calibration_dict,
     calibration_lines,
 )
-from noonwater.app.weather import weather_of
+from noonwater.app.weather import weather_years_of
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.quantity import Quantity
 from noonwater.core.units import System, read_quantity
@@ -22,6 +22,7 @@ from noonwater.model.job import Job
 if TYPE_CHECKING:
     import pandas as pd
 
+    from noonwater.climate.weather_year import WeatherYear
     from noonwater.design.calibrate import Bucket, Calibration
     from noonwater.year.parameters import Floats
 
@@ -129,23 +130,31 @@ def calibrate_by_log(job: Job, file: Path) -> CalibrationAnswer:
     from noonwater.design.doubts import beliefs
     from noonwater.design.sure import SEED, run_beliefs
 
-    first, temps = read_log(file)
-    kind = weather_of(job).provenance.kind
-    if kind != "real-year file":
-        given = f"a log of real days on weather from a {kind}"
-        allowed = "weather of the days that were logged"
-        remedy = "name a weather file of that very year in [weather], or take a bucket test"
-        raise InputError([Fault("weather", given, allowed, remedy)], str(file))
+    year, first, temps = read_log(file)
+    logged = believed(job, _weather_of_log(job, year, file))[0]
     base, doubts, start = believed(job)
     drawn, values = beliefs(doubts, CALIBRATION_SAMPLES, SEED)
-    misfit = logger_misfit(base, drawn, first, temps)
+    misfit = logger_misfit(logged, drawn, first, temps)
     outcomes = run_beliefs(base, drawn, start)
     readings = readings_in(len(temps))
     done = calibrate(doubts, values, outcomes, base.inputs, misfit, readings=readings)
     return CalibrationAnswer(job, done)
 
 
-def read_log(file: Path) -> tuple[int, Floats]:
+def _weather_of_log(job: Job, year: int, file: Path) -> WeatherYear:
+    """Find the log's own year among those behind the job's weather."""
+    years = weather_years_of(job)
+    found = [weather for weather in years if weather.calendar_year == year]
+    if found:
+        return found[0]
+    real = ", ".join(str(each.calendar_year) for each in years if each.calendar_year is not None)
+    given = f"a log of {year} on weather of {real or years[0].provenance.kind}"
+    allowed = f"weather of the days that were logged, {year}"
+    remedy = "name a weather file that holds that very year in [weather], or take a bucket test"
+    raise InputError([Fault("weather", given, allowed, remedy)], str(file))
+
+
+def read_log(file: Path) -> tuple[int, int, Floats]:
     """Read a logger's file into hours.
 
     Parameters
@@ -155,8 +164,9 @@ def read_log(file: Path) -> tuple[int, Floats]:
 
     Returns
     -------
-    tuple of (int, (hours,) array)
-        First whole hour of the year, and hourly means from there [°C].
+    tuple of (int, int, (hours,) array)
+        Calendar year, first hour in it, and hourly means from there [°C]; 29 February is left out,
+        as in every year of weather.
 
     Raises
     ------
@@ -176,15 +186,22 @@ def read_log(file: Path) -> tuple[int, Floats]:
     if good.sum() < 0.9 * len(table) or good.sum() == 0:
         given = f"{len(table) - int(good.sum())} of {len(table)} rows without a time or a pool"
         raise InputError([Fault("the log", given, "at most a tenth", A_LOG)], str(file))
+    if times.dt.tz is not None:
+        given, allowed = "times with a zone of their own", "the site's standard time, no zone"
+        raise InputError([Fault("the log", given, allowed)], str(file))
     hourly = pool[good].set_axis(times[good]).sort_index().resample("1h").mean()
     hourly = hourly.interpolate(limit=6)
-    if len(hourly) < LEAST_HOURS or hourly.isna().any():
-        given = f"{len(hourly)} hours, {int(hourly.isna().sum())} of them empty"
+    hours = pd.DatetimeIndex(hourly.index)
+    hourly = hourly[(hours.month != 2) | (hours.day != 29)]
+    years = pd.DatetimeIndex(hourly.index).year.unique()
+    if len(hourly) < LEAST_HOURS or hourly.isna().any() or len(years) > 1:
+        held = " and ".join(str(year) for year in years)
+        given = f"{len(hourly)} hours of {held}, {int(hourly.isna().sum())} of them empty"
         allowed = f"{LEAST_HOURS} hours or more, no gap over 6 hours, all in one year"
         raise InputError([Fault("the log", given, allowed)], str(file))
     begin = hourly.index[0]
-    day = begin.dayofyear - 1 - (1 if begin.is_leap_year and begin.month > 2 else 0)
-    return day * 24 + begin.hour, hourly.to_numpy()
+    day = begin.day_of_year - 1 - (1 if begin.is_leap_year and begin.month > 2 else 0)
+    return begin.year, day * 24 + begin.hour, hourly.to_numpy()
 
 
 def _pool_column(table: pd.DataFrame, file: Path) -> tuple[float, float, str]:
