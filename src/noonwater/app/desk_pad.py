@@ -10,6 +10,7 @@ from urllib.parse import urlencode
 from noonwater.app.desk import View, studied
 from noonwater.app.desk_drawings import Drawing
 from noonwater.app.pad_answer import PadAnswer, answer_pad, part_stands, part_told
+from noonwater.app.study import solve_flow
 from noonwater.core.errors import NoonwaterError
 from noonwater.core.units import System, unit_label
 from noonwater.model.job import Job
@@ -122,21 +123,23 @@ def part_names(view: View) -> tuple[str, ...]:
 
 def pump_drawing(view: View) -> Drawing | None:
     """Draw pump and system curves with the points of all states; None where nothing flows."""
-    return _pump_drawing(view.job)
+    from noonwater.hydraulics.plumbed import plumbed
+    from noonwater.hydraulics.speeds import with_speeds
+
+    if view.studied.flow is None:
+        return None
+    # An edit that moves no water leaves the curves as they are.
+    return _pump_drawing(plumbed(with_speeds(view.job, view.job.pool.target)), view.system)
 
 
 @lru_cache(maxsize=32)
-def _pump_drawing(job: Job) -> Drawing | None:
+def _pump_drawing(job: Job, system: System) -> Drawing | None:
     from noonwater.drawing.pump_chart import PHONE, SCREEN, OperatingPoint, pump_chart
     from noonwater.hydraulics.curves import pump_curves, system_curves
-    from noonwater.hydraulics.speeds import with_speeds
 
-    flow = studied(job).flow
-    if flow is None:
-        return None
-    known, temp = with_speeds(job, job.pool.target), job.pool.target
+    flow, temp = solve_flow(job), job.pool.target
     try:
-        pumps, systems = pump_curves(known, temp), system_curves(known, temp)
+        pumps, systems = pump_curves(job, temp), system_curves(job, temp)
     except NoonwaterError:
         return None
     points = [
@@ -145,7 +148,7 @@ def _pump_drawing(job: Job) -> Drawing | None:
         if state.rpm > 0.0
     ]
     wide, narrow = (
-        pump_chart(pumps, systems, points, units=job.units, form=form) for form in (SCREEN, PHONE)
+        pump_chart(pumps, systems, points, units=system, form=form) for form in (SCREEN, PHONE)
     )
     return Drawing(wide, narrow)
 

@@ -166,9 +166,9 @@ def _pump(curve: PumpCurve, plane: _Plane, plot: Box) -> list[h.Element]:
 
 
 def _pieces(curve: SystemCurve, plane: _Plane, plot: Box) -> list[h.Element]:
-    """A line for each stretch in which the breaker stands alike; dashed without solar."""
+    """With solar a line for each stretch in which the breaker stands alike; dashed without."""
     marks = []
-    for _, group in groupby(curve.points, key=lambda point: point.breaker):
+    for _, group in groupby(curve.points, key=lambda point: curve.solar and point.breaker):
         xs, ys = _inside(*plane.through(list(group)), plot)
         if len(xs) < 2:
             continue

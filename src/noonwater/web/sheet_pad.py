@@ -163,8 +163,8 @@ def _curves(view: View) -> h.Node:
         h.div(class_="drawing narrow")[Markup(drawn.narrow)],
         h.figcaption(class_="note")[
             "Black: the pump at its speeds, dotted beyond what was measured. Blue: what the "
-            "circuit asks for, whole with water on the roof, dashed without. The numbers are "
-            "those of the states."
+            "circuit asks for, whole with water on the roof, with a gap where the vacuum breaker "
+            "opens or shuts; dashed without. The numbers are those of the states."
         ],
     ]
 
