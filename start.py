@@ -1,6 +1,7 @@
 """Set Noonwater up and run it: the one script that a fresh machine needs.
 
     python3 start.py          set up, then print the year of a demo job
+    python3 start.py serve    set up, then open the desk in the browser; more words go to it
     python3 start.py test     set up, then run the tests; more words go to pytest
 
 Needs Python 3.11 or newer with pip and venv, nothing else. Everything goes into the folder .venv
@@ -36,13 +37,16 @@ def main(words: list[str]) -> int:
         say(f"Noonwater needs Python {dotted(OLDEST)} or newer; this is Python {found}.")
         say(f"Install a newer one, then run it by its name: python{dotted(OLDEST)} start.py")
         return 2
-    if words and words[0] != "test":
-        say(f"start.py knows 'test' or nothing, not '{words[0]}'.")
+    if words and words[0] not in ("serve", "test"):
+        say(f"start.py knows 'serve', 'test' or nothing, not '{words[0]}'.")
         say("  python3 start.py          set up, then print the year of a demo job")
+        say("  python3 start.py serve    set up, then open the desk in the browser")
         say("  python3 start.py test     set up, then run the tests")
         return 2
     try:
-        return test(words[1:]) if words else demo()
+        if not words:
+            return demo()
+        return test(words[1:]) if words[0] == "test" else serve(words[1:])
     except Refused as refused:
         say(str(refused))
         return 1
@@ -65,6 +69,12 @@ def demo() -> int:
         say(f"The demo job ended with exit code {code}.")
     say(f"The commands are in {shown.parent}; from here: {shown} --help")
     return code
+
+
+def serve(more: list[str]) -> int:
+    """Set up and open the desk; gives its exit code."""
+    python = set_up("")
+    return run([str(python), "-m", "noonwater", "serve", *more])
 
 
 def test(more: list[str]) -> int:

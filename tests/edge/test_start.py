@@ -59,6 +59,36 @@ def test_another_word_is_told(start: ModuleType, capsys: pytest.CaptureFixture[s
     assert "start.py test" in capsys.readouterr().out
 
 
+def test_serve_sets_up_and_opens_the_desk(
+    start: ModuleType, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[list[str]] = []
+    monkeypatch.setattr(start, "set_up", lambda extra: Path(f"python{extra}"))
+    monkeypatch.setattr(start, "run", lambda words: asked.append(words) or 0)
+    assert start.main(["serve", "--port", "8600"]) == 0
+    assert asked == [["python", "-m", "noonwater", "serve", "--port", "8600"]]
+
+
+@pytest.mark.parametrize(("name", "ending"), [("start.bat", b"\r\n"), ("start.command", b"\n")])
+def test_a_double_click_serves(name: str, ending: bytes) -> None:
+    raw = (REPOSITORY / name).read_bytes()
+    assert b"start.py serve" in raw
+    lines = raw.split(b"\n")[:-1]
+    assert all(line.endswith(b"\r") == (ending == b"\r\n") for line in lines)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a shell script")
+def test_the_mac_s_double_click_runs_start_py_beside_it(tmp_path: Path) -> None:
+    house = tmp_path / "a house"
+    house.mkdir()
+    (house / "start.command").write_bytes((REPOSITORY / "start.command").read_bytes())
+    (house / "start.py").write_text("import sys; print(sys.argv[1:])", encoding="utf-8")
+    told = subprocess.run(
+        ["sh", str(house / "start.command"), "--quiet"], capture_output=True, text=True, check=True
+    )
+    assert told.stdout.strip() == "['serve', '--quiet']"
+
+
 def test_packages_are_installed_once_and_again_when_the_pins_change(
     start: ModuleType, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

@@ -33,7 +33,7 @@ def test_an_edit_makes_a_state_and_the_old_one_stays(store: Store, tables: Table
     assert outcome.state.number == 2
     assert outcome.state.words == "pool.area"
     assert store.state(job, 1).tables == tables
-    assert [state.number for state in store.states(job)] == [2, 1]
+    assert [state.number for state in store.marks(job)] == [2, 1]
 
 
 def test_an_edit_that_changes_nothing_makes_no_state(store: Store, tables: Tables) -> None:
@@ -96,7 +96,7 @@ def test_an_old_state_comes_back_as_a_new_one(store: Store, tables: Tables) -> N
     store.edit(job, 1, [Change("pool.area", "40 m2")])
     back = store.go_back(job, 1)
     assert (back.number, back.tables) == (3, tables)
-    assert len(store.states(job)) == 3
+    assert len(store.marks(job)) == 3
 
 
 def test_jobs_are_listed_found_copied_staged_and_archived(store: Store, tables: Tables) -> None:
@@ -116,18 +116,6 @@ def test_jobs_are_listed_found_copied_staged_and_archived(store: Store, tables: 
     assert len(store.jobs(archived=True)) == 1
     with pytest.raises(NoSuchJob, match="survey"):
         store.set_stage(one, "dreaming")
-
-
-def test_plant_and_photos_are_recorded(store: Store, tables: Tables) -> None:
-    job = store.add(tables).job
-    store.record_plant(job, {"roof": "tiles, 12 years"})
-    store.record_plant(job, {"pump": "hums"})
-    assert store.plant(job) == {"roof": "tiles, 12 years", "pump": "hums"}
-    photo = store.add_photo(job, "pump", "image/png", b"picture")
-    assert store.photos(job) == [(photo, "pump")]
-    assert store.photo(job, photo) == ("image/png", b"picture")
-    with pytest.raises(NoSuchJob):
-        store.photo(job, "other")
 
 
 @pytest.mark.parametrize("number", [0, 9])

@@ -250,7 +250,7 @@ def _moved(before: float | None, after: float | None) -> str:
 
 
 def _finding_lines(first: Compared, other: Compared) -> list[str]:
-    new, gone = findings_moved(first, other)
+    new, gone = findings_moved(first.findings, other.findings)
     lines = [f"new in {other.label}: {finding.text}" for finding in new]
     lines += [f"gone in {other.label}: {finding.text}" for finding in gone]
     rows = [row for line in lines for row in wrap(line, WIDTH, subsequent_indent="  ")]

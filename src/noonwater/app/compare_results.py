@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -114,7 +115,7 @@ def differences(first: Compared, other: Compared) -> list[dict[str, Any]]:
     rows += [
         _row(other.label, quantity, None, before[quantity], after[quantity]) for quantity in YEARLY
     ]
-    new, gone = findings_moved(first, other)
+    new, gone = findings_moved(first.findings, other.findings)
     row = _row(other.label, "findings", None, len(first.findings), len(other.findings))
     told = ({"rule": finding.rule, "where": finding.where, "text": finding.text} for finding in new)
     left = (
@@ -124,16 +125,16 @@ def differences(first: Compared, other: Compared) -> list[dict[str, Any]]:
 
 
 def findings_moved(
-    first: Compared, other: Compared
+    before: Sequence[Finding], after: Sequence[Finding]
 ) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
-    """Findings that the other has and the first hasn't, and those that it has no longer.
+    """Findings that came and those that went from one answer to another.
 
     The same rule at the same field counts as one finding, whatever its figures.
     """
-    had = {(finding.rule, finding.where) for finding in first.findings}
-    has = {(finding.rule, finding.where) for finding in other.findings}
-    new = tuple(f for f in other.findings if (f.rule, f.where) not in had)
-    gone = tuple(f for f in first.findings if (f.rule, f.where) not in has)
+    had = {(finding.rule, finding.where) for finding in before}
+    has = {(finding.rule, finding.where) for finding in after}
+    new = tuple(f for f in after if (f.rule, f.where) not in had)
+    gone = tuple(f for f in before if (f.rule, f.where) not in has)
     return new, gone
 
 

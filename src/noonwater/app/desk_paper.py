@@ -12,7 +12,9 @@ from noonwater.core.errors import Fault, InputError
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
+    from noonwater.document.block import Paper
     from noonwater.document.material import Material
+    from noonwater.document.typeset import Manner
 
 
 def paper_names() -> list[tuple[str, str]]:
@@ -32,14 +34,25 @@ def paper_pdf(view: View, name: str, code: str) -> bytes:
     NoonwaterError
         When the job has no answer.
     """
-    from noonwater.app.pack_answer import PackWish, manner_of
-    from noonwater.document.pack import PAPERS
     from noonwater.document.typeset import pdf
 
-    if name not in PAPERS:
-        raise InputError([Fault("paper", f"'{name[:40]}'", ", ".join(PAPERS))])
-    manner = manner_of(view.job, PackWish(revision=str(view.state.number)), code)
-    return pdf(PAPERS[name](_material(view.job), manner.language), manner)
+    return pdf(*_paper(view, name, code))
+
+
+def paper_html(view: View, name: str, code: str) -> tuple[str, str]:
+    """Write one paper as HTML: its title, and an article.
+
+    Raises
+    ------
+    InputError
+        For a paper or language that isn't there.
+    NoonwaterError
+        When the job has no answer.
+    """
+    from noonwater.document.page import paper_page
+
+    paper, _ = _paper(view, name, code)
+    return paper.title, str(paper_page(paper))
 
 
 def parts_csv(view: View) -> bytes:
@@ -54,6 +67,16 @@ def hours_csv(view: View) -> bytes:
     """Write the year's hours; nothing where there is no year."""
     year = studied(view.job).year
     return b"" if year is None else year.frame().round(4).to_csv().encode()
+
+
+def _paper(view: View, name: str, code: str) -> tuple[Paper, Manner]:
+    from noonwater.app.pack_answer import PackWish, manner_of
+    from noonwater.document.pack import PAPERS
+
+    if name not in PAPERS:
+        raise InputError([Fault("paper", f"'{name[:40]}'", ", ".join(PAPERS))])
+    manner = manner_of(view.job, PackWish(revision=str(view.state.number)), code)
+    return PAPERS[name](_material(view.job), manner.language), manner
 
 
 @lru_cache(maxsize=2)

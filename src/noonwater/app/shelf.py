@@ -68,6 +68,13 @@ class Shelf:
         with self._writer.begin() as connection:
             connection.execute(_KEPT.delete().where(_is(job, kind, name)))
 
+    def copy(self, job: str, other: str) -> None:
+        """Put all that one job has there to another."""
+        with self._writer.begin() as connection:
+            rows = connection.execute(sql.select(_KEPT).where(_KEPT.c.job == job)).mappings().all()
+            for row in rows:
+                connection.execute(_KEPT.insert().values({**row, "job": other}))
+
     def kept(self, job: str, kind: str) -> list[Kept]:
         """List the things of a kind, the oldest first."""
         query = sql.select(_KEPT).where(_KEPT.c.job == job, _KEPT.c.kind == kind)

@@ -15,6 +15,7 @@ from sqlalchemy.engine import Connection, RowMapping
 from noonwater.app.job_edit import Change, Conflict, changed_fields, merged, read_typed
 from noonwater.app.job_place import Tables
 from noonwater.app.shelf import Shelf
+from noonwater.app.store_tables import JOB, META, REVISION, SENT
 from noonwater.core.errors import Fault, NoonwaterError
 
 Stage = Literal["survey", "design", "offered", "building", "running", "closed"]
@@ -24,48 +25,6 @@ STAGES: tuple[Stage, ...] = ("survey", "design", "offered", "building", "running
 FILE = "jobs.sqlite"
 WAIT = 30
 """[s] For another process that writes."""
-
-_META = sql.MetaData()
-_JOB = sql.Table(
-    "job",
-    _META,
-    sql.Column("id", sql.String, primary_key=True),
-    sql.Column("name", sql.String, nullable=False),
-    sql.Column("stage", sql.String, nullable=False),
-    sql.Column("archived", sql.Boolean, nullable=False),
-    sql.Column("made", sql.String, nullable=False),
-    sql.Column("changed", sql.String, nullable=False),
-    sql.Column("head", sql.Integer, nullable=False),
-    sql.Column("plant", sql.JSON, nullable=False),
-)
-_REVISION = sql.Table(
-    "revision",
-    _META,
-    sql.Column("job", sql.String, sql.ForeignKey("job.id"), primary_key=True),
-    sql.Column("number", sql.Integer, primary_key=True),
-    sql.Column("made", sql.String, nullable=False),
-    sql.Column("tab", sql.String, nullable=False),
-    sql.Column("words", sql.String, nullable=False),
-    sql.Column("tables", sql.JSON, nullable=False),
-    sql.Column("right", sql.JSON, nullable=False),
-)
-_SENT = sql.Table(
-    "sent",
-    _META,
-    sql.Column("job", sql.String, primary_key=True),
-    sql.Column("key", sql.String, primary_key=True),
-    sql.Column("number", sql.Integer, nullable=False),
-)
-_PHOTO = sql.Table(
-    "photo",
-    _META,
-    sql.Column("id", sql.String, primary_key=True),
-    sql.Column("job", sql.String, sql.ForeignKey("job.id"), nullable=False),
-    sql.Column("part", sql.String, nullable=False),
-    sql.Column("kind", sql.String, nullable=False),
-    sql.Column("made", sql.String, nullable=False),
-    sql.Column("picture", sql.LargeBinary, nullable=False),
-)
 
 
 class NoSuchJob(NoonwaterError):
@@ -113,6 +72,16 @@ class State:
 
 
 @dataclass(frozen=True)
+class Mark:
+    """What the list of states tells of one: revision, when, from which page, what was changed."""
+
+    number: int
+    made: str
+    tab: str
+    words: str
+
+
+@dataclass(frozen=True)
 class Outcome:
     """What became of an edit."""
 
@@ -135,33 +104,35 @@ class Store:
         The same.
     shelf : Shelf
         What is kept with jobs beside their states.
+    writer, reader : Engine
+        Connections; the writer's transactions hold the file from their begin on.
     """
 
     def __init__(self, folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
-        self._writer, self._reader = (
+        self.writer, self.reader = (
             sql.create_engine(f"sqlite:///{folder / FILE}", connect_args={"timeout": WAIT})
             for _ in range(2)
         )
-        for engine in (self._writer, self._reader):
+        for engine in (self.writer, self.reader):
             sql.event.listen(engine, "connect", _set_up_connection)
-        sql.event.listen(self._writer, "begin", _begin_at_once)
-        _META.create_all(self._writer)
-        self.shelf = Shelf(self._writer, self._reader)
+        sql.event.listen(self.writer, "begin", _begin_at_once)
+        META.create_all(self.writer)
+        self.shelf = Shelf(self.writer, self.reader)
 
     def close(self) -> None:
         """Let go of the file."""
-        self._writer.dispose()
-        self._reader.dispose()
+        self.writer.dispose()
+        self.reader.dispose()
 
     def jobs(self, search: str = "", archived: bool = False) -> list[Entry]:
         """List jobs, the last changed first; those whose name holds every word of the search."""
-        query = sql.select(_JOB).where(_JOB.c.archived == archived)
+        query = sql.select(JOB).where(JOB.c.archived == archived)
         for word in search.split():
-            query = query.where(_JOB.c.name.icontains(word, autoescape=True))
-        with self._reader.connect() as connection:
-            rows = connection.execute(query.order_by(_JOB.c.changed.desc())).mappings().all()
+            query = query.where(JOB.c.name.icontains(word, autoescape=True))
+        with self.reader.connect() as connection:
+            rows = connection.execute(query.order_by(JOB.c.changed.desc())).mappings().all()
         return [_entry(row) for row in rows]
 
     def add(self, tables: Tables, right: Tables | None = None, words: str = "begun") -> State:
@@ -176,41 +147,47 @@ class Store:
         words : str
             What the first state is.
         """
-        job, now = secrets.token_hex(8), _now()
-        with self._writer.begin() as connection:
+        job, made = secrets.token_hex(8), now()
+        with self.writer.begin() as connection:
             connection.execute(
-                _JOB.insert().values(
+                JOB.insert().values(
                     id=job,
                     name=_name(tables),
                     stage=STAGES[0],
                     archived=False,
-                    made=now,
-                    changed=now,
+                    made=made,
+                    changed=made,
                     head=1,
                     plant={},
                 )
             )
-            _insert(connection, State(job, 1, now, words, tables, right or tables), "")
+            _insert(connection, State(job, 1, made, words, tables, right or tables), "")
         return self.state(job)
 
     def entry(self, job: str) -> Entry:
         """Tell what the list tells of one job."""
-        with self._reader.connect() as connection:
-            return _entry(_job_row(connection, job))
+        with self.reader.connect() as connection:
+            return _entry(job_row(connection, job))
 
     def state(self, job: str, number: int | None = None) -> State:
         """Give a state of a job, the newest if none is named."""
-        with self._reader.connect() as connection:
-            head = _job_row(connection, job)["head"]
+        with self.reader.connect() as connection:
+            head = job_row(connection, job)["head"]
             return _state(connection, job, head if number is None else number)
 
-    def states(self, job: str) -> list[State]:
-        """List every state of a job, the newest first."""
-        query = sql.select(_REVISION).where(_REVISION.c.job == job)
-        with self._reader.connect() as connection:
-            _job_row(connection, job)
-            rows = connection.execute(query.order_by(_REVISION.c.number.desc())).mappings().all()
-        return [_state_of(row) for row in rows]
+    def marks(self, job: str) -> list[Mark]:
+        """List every state of a job without its content, the newest first."""
+        columns = REVISION.c.number, REVISION.c.made, REVISION.c.tab, REVISION.c.words
+        query = sql.select(*columns).where(REVISION.c.job == job)
+        with self.reader.connect() as connection:
+            job_row(connection, job)
+            rows = connection.execute(query.order_by(REVISION.c.number.desc())).all()
+        return [Mark(row.number, row.made, row.tab, row.words) for row in rows]
+
+    def sent_at(self, job: str, key: str) -> int | None:
+        """Revision on which a sending of this key was taken in; None where none was."""
+        with self.reader.connect() as connection:
+            return _sent_at(connection, job, key)
 
     def edit(
         self, job: str, base: int, changes: Sequence[Change], *, tab: str = "", key: str = ""
@@ -231,29 +208,29 @@ class Store:
             Of this sending: items that it added or took out once stay so, and a page may send anew
             what it got no answer to.
         """
-        with self._writer.begin() as connection:
-            head = _state(connection, job, _job_row(connection, job)["head"])
-            if key and _was_sent(connection, job, key):
+        with self.writer.begin() as connection:
+            head = _state(connection, job, job_row(connection, job)["head"])
+            if key and _sent_at(connection, job, key) is not None:
                 # Fields set twice to the same are the same; items added twice are not.
                 changes = [change for change in changes if change.act == "set"]
             elif key:
-                connection.execute(_SENT.insert().values(job=job, key=key, number=head.number))
+                connection.execute(SENT.insert().values(job=job, key=key, number=head.number))
             result = merged(_state(connection, job, base).tables, head.tables, changes)
             if result.tables == head.tables:
                 return Outcome(head, result.conflicts, result.refused)
             _job, right, _faults = read_typed(result.tables, head.right)
             words = ", ".join(changed_fields(head.tables, result.tables))
-            state = State(job, head.number + 1, _now(), words, result.tables, right)
+            state = State(job, head.number + 1, now(), words, result.tables, right)
             _advance(connection, state, tab)
         return Outcome(state, result.conflicts, result.refused)
 
     def go_back(self, job: str, number: int) -> State:
         """Make an old state the newest; nothing is lost."""
-        with self._writer.begin() as connection:
-            head = _job_row(connection, job)["head"]
+        with self.writer.begin() as connection:
+            head = job_row(connection, job)["head"]
             old = _state(connection, job, number)
             words = f"back to revision {number}"
-            state = State(job, head + 1, _now(), words, old.tables, old.right)
+            state = State(job, head + 1, now(), words, old.tables, old.right)
             _advance(connection, state, "")
         return state
 
@@ -274,47 +251,10 @@ class Store:
         """Take a job out of the list, or back into it."""
         self._set(job, archived=archived)
 
-    def plant(self, job: str) -> dict[str, Any]:
-        """What was recorded of the plant that is there."""
-        with self._reader.connect() as connection:
-            return dict(_job_row(connection, job)["plant"])
-
-    def record_plant(self, job: str, notes: dict[str, str]) -> None:
-        """Record what is there: age and state of roof, pump, filter, heater, breaker room."""
-        self._set(job, plant={**self.plant(job), **notes})
-
-    def add_photo(self, job: str, part: str, kind: str, picture: bytes) -> str:
-        """Keep a photo of the plant; gives its id."""
-        photo = secrets.token_hex(8)
-        with self._writer.begin() as connection:
-            _job_row(connection, job)
-            connection.execute(
-                _PHOTO.insert().values(
-                    id=photo, job=job, part=part, kind=kind, made=_now(), picture=picture
-                )
-            )
-        return photo
-
-    def photos(self, job: str) -> list[tuple[str, str]]:
-        """List the photos of a job: id and what it shows."""
-        query = sql.select(_PHOTO.c.id, _PHOTO.c.part).where(_PHOTO.c.job == job)
-        with self._reader.connect() as connection:
-            rows = connection.execute(query.order_by(_PHOTO.c.made)).all()
-        return [(row.id, row.part) for row in rows]
-
-    def photo(self, job: str, photo: str) -> tuple[str, bytes]:
-        """Give a photo: its media type and its bytes."""
-        query = sql.select(_PHOTO).where(_PHOTO.c.id == photo, _PHOTO.c.job == job)
-        with self._reader.connect() as connection:
-            row = connection.execute(query).mappings().first()
-        if row is None:
-            raise NoSuchJob(f"there is no photo {photo} of this job")
-        return row["kind"], row["picture"]
-
     def _set(self, job: str, **values: Any) -> None:
-        with self._writer.begin() as connection:
-            _job_row(connection, job)
-            connection.execute(_JOB.update().where(_JOB.c.id == job).values(**values))
+        with self.writer.begin() as connection:
+            job_row(connection, job)
+            connection.execute(JOB.update().where(JOB.c.id == job).values(**values))
 
 
 def data_folder() -> Path:
@@ -335,15 +275,16 @@ def _begin_at_once(connection: Connection) -> None:
     connection.exec_driver_sql("BEGIN IMMEDIATE")
 
 
-def _job_row(connection: Connection, job: str) -> RowMapping:
-    row = connection.execute(sql.select(_JOB).where(_JOB.c.id == job)).mappings().first()
+def job_row(connection: Connection, job: str) -> RowMapping:
+    """Find a job's row."""
+    row = connection.execute(sql.select(JOB).where(JOB.c.id == job)).mappings().first()
     if row is None:
         raise NoSuchJob(f"there is no job {job[:40]} in this store")
     return row
 
 
 def _state(connection: Connection, job: str, number: int) -> State:
-    query = sql.select(_REVISION).where(_REVISION.c.job == job, _REVISION.c.number == number)
+    query = sql.select(REVISION).where(REVISION.c.job == job, REVISION.c.number == number)
     row = connection.execute(query).mappings().first()
     if row is None:
         raise NoSuchJob(f"this job has no revision {number}")
@@ -356,7 +297,7 @@ def _state_of(row: RowMapping) -> State:
 
 def _insert(connection: Connection, state: State, tab: str) -> None:
     connection.execute(
-        _REVISION.insert().values(
+        REVISION.insert().values(
             job=state.job,
             number=state.number,
             made=state.made,
@@ -371,15 +312,15 @@ def _insert(connection: Connection, state: State, tab: str) -> None:
 def _advance(connection: Connection, state: State, tab: str) -> None:
     _insert(connection, state, tab)
     connection.execute(
-        _JOB.update()
-        .where(_JOB.c.id == state.job)
+        JOB.update()
+        .where(JOB.c.id == state.job)
         .values(head=state.number, changed=state.made, name=_name(state.tables))
     )
 
 
-def _was_sent(connection: Connection, job: str, key: str) -> bool:
-    query = sql.select(_SENT.c.number).where(_SENT.c.job == job, _SENT.c.key == key)
-    return connection.execute(query).first() is not None
+def _sent_at(connection: Connection, job: str, key: str) -> int | None:
+    query = sql.select(SENT.c.number).where(SENT.c.job == job, SENT.c.key == key)
+    return connection.execute(query).scalar()
 
 
 def _entry(row: RowMapping) -> Entry:
@@ -390,5 +331,6 @@ def _name(tables: Tables) -> str:
     return str(tables.get("name") or "a job without a name")
 
 
-def _now() -> str:
+def now() -> str:
+    """This moment, ISO 8601 with its zone."""
     return datetime.datetime.now(datetime.UTC).isoformat(timespec="milliseconds")

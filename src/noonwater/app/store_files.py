@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import re
 import tomllib
+from typing import Any
 
 from noonwater.app.job_file import LARGEST
 from noonwater.app.job_place import Tables
@@ -22,7 +24,7 @@ def tables_from_text(text: str) -> Tables:
     if len(text) > LARGEST:
         raise InputError([Fault("the file", "too large", f"at most {LARGEST // 1000} kB")])
     try:
-        return tomllib.loads(text.removeprefix("\ufeff"))
+        return {key: _plain(value) for key, value in tomllib.loads(text.lstrip("\ufeff")).items()}
     except (tomllib.TOMLDecodeError, ValueError, RecursionError) as error:
         fault = Fault("the file", str(error)[:200], "a job file in TOML")
         raise InputError([fault]) from None
@@ -32,5 +34,21 @@ def job_file(state: State) -> tuple[str, str]:
     """Write a state as a job file: a name for it, and its text."""
     import tomli_w
 
+    return f"{file_stem(state)}.toml", tomli_w.dumps(state.tables)
+
+
+def file_stem(state: State) -> str:
+    """Name for files of a job, from what it is called."""
     name = re.sub(r"[^a-z0-9]+", "-", str(state.tables.get("name", "job")).lower()).strip("-")
-    return f"{name[:60] or 'job'}.toml", tomli_w.dumps(state.tables)
+    return name[:60].strip("-") or "job"
+
+
+def _plain(value: Any) -> Any:
+    """What the store can hold: a date or a number without end becomes the text that it was."""
+    if isinstance(value, dict):
+        return {key: _plain(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_plain(item) for item in value]
+    if isinstance(value, str | bool | int) or (isinstance(value, float) and math.isfinite(value)):
+        return value
+    return str(value)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import click
 
+from noonwater.cli.told import job_argument
+
 
 @click.command("demos")
 def list_demos() -> None:
@@ -57,4 +59,18 @@ def serve(port: int, host: str, data: str | None, quiet: bool) -> None:
     serve_desk(port=port, host=host, data=data, open_browser=not quiet)
 
 
-COMMANDS = (list_demos, write_new, schema, serve)
+@click.command()
+@job_argument
+@click.option("--out", metavar="FILE", type=click.Path(), required=True, help="Page to write.")
+def survey(job: str, out: str) -> None:
+    """Write a survey page: one HTML file to type in at the house, without a network.
+
+    JOB is a job file. What the page exports is brought in at the desk.
+    """
+    from noonwater.web.away_page import write_survey_page
+
+    click.echo(f"wrote {write_survey_page(job, out)}")
+    click.echo('next: open it in a browser, type, export; then "noonwater serve" and bring it in')
+
+
+COMMANDS = (list_demos, write_new, schema, serve, survey)

@@ -160,6 +160,13 @@ def is_plain(slot: Slot) -> bool:
     return not slot.models and not (slot.item is not None and slot.item.models)
 
 
+def has_row(field: str, view: View) -> bool:
+    """Whether a field has a row of its own, where its faults are told."""
+    place = place_of(field)
+    slot = slot_at(place, view.state.tables) if place else None
+    return slot is not None and is_plain(slot)
+
+
 def anchor(field: str, view: View) -> str:
     """Id on a page of what a field or table is shown in."""
     place = place_of(field)

@@ -7,26 +7,36 @@ from collections.abc import Sequence
 import htpy as h
 
 from noonwater.app.demos import demos
-from noonwater.app.store import Entry
+from noonwater.app.store import STAGES, Entry
+from noonwater.core.errors import Fault
 from noonwater.web.figures import moment
-from noonwater.web.page import document
+from noonwater.web.page import bar, document
 
 
-def jobs_page(jobs: Sequence[Entry], search: str, archived: bool) -> str:
-    """Write the page: search, jobs, samples to begin with."""
+def jobs_page(
+    jobs: Sequence[Entry], search: str, archived: bool, faults: Sequence[Fault] = ()
+) -> str:
+    """Write the page: search, jobs, ways to begin."""
     return document(
         "Jobs",
-        h.header(class_="bar")[h.a(href="/", class_="home")["Noonwater"]],
+        bar(),
         h.main(class_="list")[
             h.h1["Archived jobs" if archived else "Jobs"],
-            h.form(method="get", action="/", role="search")[
-                h.label(for_="search")["Find a job by name"],
-                h.input(id="search", name="search", type="search", value=search),
-                h.button["Find"],
-            ],
+            _search(search, archived),
             _table(jobs) if jobs else h.p["No job of this kind yet."],
+            h.p[
+                h.a(href="/")["To the jobs at hand"]
+                if archived
+                else h.a(href="/?archived=true")["Archived jobs"]
+            ],
+            _bring_in(faults),
             h.section[
-                h.h2["Begin with a sample"],
+                h.h2["Begin"],
+                h.p[
+                    h.a(href="/begin", class_="do")["A first job by six questions"],
+                    " Six lines lead to a first answer; the survey follows.",
+                ],
+                h.p["Or with a sample:"],
                 h.ul(class_="samples")[
                     [
                         h.li[
@@ -42,22 +52,79 @@ def jobs_page(jobs: Sequence[Entry], search: str, archived: bool) -> str:
                 ],
             ],
         ],
+        h.script(type="module", src="/static/forms.js"),
     )
 
 
-def _table(jobs: Sequence[Entry]) -> h.Element:
-    return h.table(class_="ruled")[
-        h.thead[
-            h.tr[h.th(scope="col")["job"], h.th(scope="col")["stage"], h.th(scope="col")["changed"]]
+def _search(search: str, archived: bool) -> h.Element:
+    return h.form(method="get", action="/", role="search")[
+        h.label(for_="search")["Find a job by name"],
+        h.input(id="search", name="search", type="search", value=search),
+        h.input(type="hidden", name="archived", value="true") if archived else None,
+        h.button["Find"],
+    ]
+
+
+def _bring_in(faults: Sequence[Fault]) -> h.Element:
+    return h.section[
+        h.h2["Bring a file in"],
+        h.form(
+            id="bring", method="post", action="/jobs/file", enctype="multipart/form-data",
+            class_="line",
+        )[
+            h.label(for_="file")["Job file, or what a survey page exported"],
+            h.input(id="file", name="file", type="file", required=True,
+                    accept=".toml,.json,application/json,text/plain"),
+            h.button["Bring in"],
         ],
-        h.tbody[
-            [
-                h.tr[
-                    h.th(scope="row")[h.a(href=f"/jobs/{job.id}")[job.name]],
-                    h.td[job.stage],
-                    h.td[moment(job.changed)],
-                ]
-                for job in jobs
+        [
+            h.p(class_="wrong", role="alert")[
+                f"{fault.field}: {fault.given}. Allowed: {fault.allowed}. {fault.remedy or ''}"
             ]
+            for fault in faults
+        ],
+    ]  # fmt: skip
+
+
+def _table(jobs: Sequence[Entry]) -> h.Element:
+    heads = ("job", "stage of work", "changed", "")
+    return h.table(class_="ruled jobs")[
+        h.thead[
+            h.tr[
+                [
+                    h.th(scope="col", class_="words")[head] if head else h.td
+                    for head in heads
+                ]
+            ]
+        ],
+        h.tbody[[_row(job) for job in jobs]],
+    ]  # fmt: skip
+
+
+def _row(job: Entry) -> h.Element:
+    act, name = f"/jobs/{job.id}", f"name-{job.id}"
+
+    def button(words: str, **more: str) -> h.Element:
+        return h.button(class_="quiet", aria_describedby=name, **more)[words]
+
+    return h.tr[
+        h.th(scope="row")[h.a(href=act, id=name)[job.name]],
+        h.td(class_="words")[
+            h.form(method="post", action=f"{act}/stage", data_sends="yes")[
+                h.select(name="stage", aria_label=f"Stage of {job.name}")[
+                    [h.option(value=stage, selected=stage == job.stage)[stage] for stage in STAGES]
+                ],
+                button("Set"),
+            ]
+        ],
+        h.td(class_="words")[moment(job.changed)],
+        h.td(class_="words acts")[
+            h.form(method="post", action=f"{act}/copy")[button("Copy")],
+            h.form(method="post", action=f"{act}/archive")[
+                button("Bring back", name="archived", value="false")
+                if job.archived
+                else button("Archive", name="archived", value="true")
+            ],
+            h.a(href=f"{act}/file", aria_describedby=name)["Job file"],
         ],
     ]

@@ -8,8 +8,9 @@ import htpy as h
 
 from noonwater import __version__
 from noonwater.app.desk import View
+from noonwater.app.store import Entry
 from noonwater.core.finding import Finding
-from noonwater.web.fields import anchor
+from noonwater.web.fields import anchor, has_row
 from noonwater.web.figures import moment
 from noonwater.web.headline import headline_line
 from noonwater.web.sheet import Sheet
@@ -18,24 +19,17 @@ from noonwater.web.sheets import home_of
 CAUTION = "It advises; local codes, the makers’ instructions and licensed practice decide."
 
 
-def job_page(view: View, sheet: Sheet, sheets: Sequence[Sheet], photos: int = 0) -> str:
+BESIDE = (("plant", "Plant"), ("revisions", "Revisions"), ("along", "Take along"))
+"""Pages of a job beside its sheets: key and name."""
+
+
+def job_page(view: View, sheet: Sheet, sheets: Sequence[Sheet]) -> str:
     """Write the whole page of one sheet of a job."""
     state = view.state
     return document(
         f"{view.job.name}: {sheet.name}",
-        h.header(class_="bar")[
-            h.a(href="/", class_="home")["Noonwater"],
-            h.span(id="saved", role="status", aria_live="polite")["saved"],
-        ],
-        h.nav(class_="sheets", aria_label="Sheets of the job")[
-            [
-                h.a(
-                    href=f"/jobs/{state.job}/{each.key}",
-                    aria_current="page" if each.key == sheet.key else None,
-                )[each.name]
-                for each in sheets
-            ]
-        ],
+        bar(h.span(id="saved", role="status", aria_live="polite")["saved"]),
+        sheet_row(state.job, sheet.key, sheets),
         h.div(id="conflicts", role="alert"),
         h.main(
             id="desk",
@@ -45,6 +39,83 @@ def job_page(view: View, sheet: Sheet, sheets: Sequence[Sheet], photos: int = 0)
         h.script(type="module", src="/static/desk.js"),
         [h.script(type="module", src=f"/static/{name}") for name in sheet.scripts],
     )
+
+
+def old_page(view: View, sheet: Sheet, sheets: Sequence[Sheet], head: int) -> str:
+    """Write the page of one sheet as it was in an old state: to look at, not to type in."""
+    state = view.state
+    asked = f"?revision={state.number}"
+    others = f"/jobs/{state.job}/compare?one={state.number}&other={head}"
+    return document(
+        f"{view.job.name}: {sheet.name}, revision {state.number}",
+        bar(),
+        sheet_row(state.job, sheet.key, sheets, asked),
+        h.section(class_="old", aria_label="Old state")[
+            h.p[
+                h.b[f"Revision {state.number} of {moment(state.made)}"],
+                f", to look at; the newest is {head}. ",
+                h.a(href=others)["What differs from the newest"],
+                " · ",
+                h.a(href=f"/jobs/{state.job}/{sheet.key}")["To the newest"],
+            ],
+            go_back(state.job, state.number),
+        ],
+        h.main(id="desk")[
+            h.fieldset(class_="look", disabled=True, aria_label="Fields as they were")[
+                desk(view, sheet)
+            ]
+        ],
+    )
+
+
+def beside_page(entry: Entry, here: str, sheets: Sequence[Sheet], *main: h.Node) -> str:
+    """Write a page of a job that is no sheet."""
+    name = dict(BESIDE).get(here, "Brought in")
+    cells = (
+        ("job", entry.name),
+        ("sheet", name),
+        ("date", moment(entry.changed)),
+        ("revision", str(entry.head)),
+    )
+    return document(
+        f"{entry.name}: {name}",
+        bar(),
+        sheet_row(entry.id, here, sheets),
+        h.main[h.article(class_="sheet beside")[main], foot(cells)],
+        h.script(type="module", src="/static/forms.js"),
+    )
+
+
+def bar(*more: h.Node) -> h.Element:
+    """The line at the top: home, the phone, what is being saved."""
+    return h.header(class_="bar")[
+        h.a(href="/", class_="home")["Noonwater"],
+        h.a(href="/phone", class_="phone")["On the phone"],
+        more,
+    ]
+
+
+def sheet_row(job: str, here: str, sheets: Sequence[Sheet], asked: str = "") -> h.Element:
+    """The row of sheets, and the pages beside them."""
+    places = [(each.key, each.name, asked) for each in sheets]
+    places += [(key, name, "") for key, name in BESIDE]
+    return h.nav(class_="sheets", aria_label="Sheets of the job")[
+        [
+            h.a(
+                href=f"/jobs/{job}/{key}{more}",
+                aria_current="page" if key == here else None,
+                class_="beside" if (key, name) in BESIDE else None,
+            )[name]
+            for key, name, more in places
+        ]
+    ]
+
+
+def go_back(job: str, number: int) -> h.Element:
+    """A button that makes an old state the newest."""
+    return h.form(method="post", action=f"/jobs/{job}/back")[
+        h.button(name="number", value=str(number))[f"Go back to revision {number}"]
+    ]
 
 
 def desk(view: View, sheet: Sheet) -> h.Fragment:
@@ -69,7 +140,35 @@ def findings(view: View) -> h.Element:
             h.p(class_="wrong")[f"No answer: {fault.field}: {fault.given}. {fault.remedy}"]
             for fault in view.studied.trouble
         ],
+        _typed_wrong(view),
     ]
+
+
+def _typed_wrong(view: View) -> h.Element | None:
+    """Every fault of what was typed, those too whose field has no row of its own."""
+    if not view.faults:
+        return None
+    return h.section(class_="typed-wrong", aria_labelledby="wrong-head")[
+        h.h2(id="wrong-head")[f"Typed, and not yet right ({len(view.faults)})"],
+        h.p(class_="note")["Until it is, its last right value is computed with."],
+        h.ul[
+            [
+                h.li[
+                    h.a(href=field_address(view, fault.field))[fault.field],
+                    f": {fault.given}.",
+                    None
+                    if has_row(fault.field, view)
+                    else f" Allowed: {fault.allowed}. {fault.remedy or ''}",
+                ]
+                for fault in view.faults
+            ]
+        ],
+    ]
+
+
+def field_address(view: View, field: str) -> str:
+    """Where a field of a job is typed."""
+    return f"/jobs/{view.state.job}/{home_of(field)}#{anchor(field, view)}"
 
 
 def title_block(view: View, sheet: Sheet) -> h.Element:
@@ -80,7 +179,12 @@ def title_block(view: View, sheet: Sheet) -> h.Element:
         ("date", moment(view.state.made)),
         ("revision", str(view.state.number)),
     )
-    return h.footer(class_="title-block", id="title-block", data_revision=str(view.state.number))[
+    return foot(cells, id="title-block", data_revision=str(view.state.number))
+
+
+def foot(cells: Sequence[tuple[str, str]], **marks: str) -> h.Element:
+    """A title block: names and texts, the version, the caution."""
+    return h.footer(class_="title-block", **marks)[
         h.dl[[h.div[h.dt[name], h.dd[text]] for name, text in cells]],
         h.p[f"Noonwater {__version__}. {CAUTION}"],
     ]
@@ -102,6 +206,7 @@ def document(title: str, *body: h.Node) -> str:
                 crossorigin="",
             ),
             h.link(rel="stylesheet", href="/static/desk.css"),
+            h.link(rel="stylesheet", href="/static/pages.css"),
             h.script(src="/fetched/htmx.js", defer=True),
         ],
         h.body[body],
@@ -110,8 +215,7 @@ def document(title: str, *body: h.Node) -> str:
 
 
 def _finding(view: View, finding: Finding) -> h.Element:
-    home, place = home_of(finding.where), anchor(finding.where, view)
-    where = h.a(href=f"/jobs/{view.state.job}/{home}#{place}")[finding.where]
+    where = h.a(href=field_address(view, finding.where))[finding.where]
     return h.li(class_=finding.severity)[
         h.p[h.b["Fault. "] if finding.severity == "fault" else None, finding.text],
         h.p(class_="note")[where, f": {finding.value}; allowed {finding.limit}"],

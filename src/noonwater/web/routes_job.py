@@ -12,7 +12,7 @@ from noonwater.app.desk import View
 from noonwater.app.job_edit import Change
 from noonwater.app.store import Store
 from noonwater.web.fields import typed_with_unit
-from noonwater.web.page import desk, job_page
+from noonwater.web.page import desk, job_page, old_page
 from noonwater.web.sheet import Sheet
 from noonwater.web.sheets import SHEETS, sheet_of
 
@@ -74,11 +74,13 @@ def add_job(app: FastAPI, store: Store) -> None:
         return {"revision": view.state.number, "html": str(desk(view, _known(sheet)))}
 
     @app.get("/jobs/{job}/{sheet}", response_class=HTMLResponse)
-    def show(job: str, sheet: str, request: Request) -> str:
-        """Show a sheet of a job."""
-        return job_page(
-            View(store.state(job), request.query_params, store.shelf), _known(sheet), SHEETS
-        )
+    def show(job: str, sheet: str, request: Request, revision: int | None = None) -> str:
+        """Show a sheet of a job, as it is or as it was."""
+        if revision is not None and revision != (head := store.entry(job).head):
+            old = View(store.state(job, revision), request.query_params, store.shelf)
+            return old_page(old, _known(sheet), SHEETS, head)
+        view = View(store.state(job), request.query_params, store.shelf)
+        return job_page(view, _known(sheet), SHEETS)
 
 
 def _known(key: str) -> Sheet:

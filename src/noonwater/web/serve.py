@@ -38,6 +38,7 @@ def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) ->
 
     from noonwater.app.store import Store, data_folder
     from noonwater.web.guard import Guard
+    from noonwater.web.routes_phone import code_address
     from noonwater.web.server import create_app
 
     token = secrets.token_urlsafe(24) if host else ""
@@ -47,7 +48,7 @@ def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) ->
     first = f"http://localhost:{port}/"
     print(f"Noonwater is at {first} (stop it with Ctrl-C)", flush=True)
     if host:
-        _print_code(f"http://{host}:{port}/?token={token}")
+        _print_code(code_address(host, port, token))
     if open_browser:
         threading.Timer(0.4, webbrowser.open, [first]).start()
     app.state.work.resume()

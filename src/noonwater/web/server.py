@@ -13,15 +13,34 @@ from noonwater import __version__
 from noonwater.app.store import NoSuchJob, Store
 from noonwater.core.errors import InputError, NoonwaterError
 from noonwater.web.guard import Guard
+from noonwater.web.routes_along import add_along
 from noonwater.web.routes_hours import add_hours
 from noonwater.web.routes_job import add_job
-from noonwater.web.routes_jobs import add_jobs
+from noonwater.web.routes_jobs import add_begin, add_jobs
 from noonwater.web.routes_long import add_long
 from noonwater.web.routes_money import add_money
 from noonwater.web.routes_options import add_options
 from noonwater.web.routes_paper import add_paper
+from noonwater.web.routes_phone import add_phone
+from noonwater.web.routes_plant import add_plant
+from noonwater.web.routes_revisions import add_revisions
 
 ROOM = Path(__file__).parent
+# The sheets come last: their addresses would take those of the others.
+ROUTES = (
+    add_jobs,
+    add_begin,
+    add_phone,
+    add_plant,
+    add_revisions,
+    add_along,
+    add_paper,
+    add_hours,
+    add_long,
+    add_money,
+    add_options,
+    add_job,
+)
 
 
 def create_app(store: Store, guard: Guard | None = None) -> FastAPI:
@@ -36,12 +55,12 @@ def create_app(store: Store, guard: Guard | None = None) -> FastAPI:
     """
     app = FastAPI(title="Noonwater", version=__version__, docs_url=None, redoc_url=None)
     app.add_middleware(GZipMiddleware, minimum_size=800, compresslevel=5)
-    app.middleware("http")(guard or Guard())
+    app.state.guard = guard or Guard()
+    app.middleware("http")(app.state.guard)
     app.mount("/static", StaticFiles(directory=ROOM / "static"), "static")
     app.mount("/fetched", StaticFiles(directory=ROOM / "fetched"), "fetched")
     _add_troubles(app)
-    # The sheets come last: their addresses would take those of the others.
-    for add in (add_jobs, add_paper, add_hours, add_long, add_money, add_options, add_job):
+    for add in ROUTES:
         add(app, store)
     return app
 

@@ -1,0 +1,210 @@
+"""A first job: the six questions, and the first answer with its stated range."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+import htpy as h
+
+from noonwater.app.desk import View
+from noonwater.app.field_words import field_name
+from noonwater.app.first_answer import FirstRange, Span, first_answer, open_fields
+from noonwater.app.job_place import place_of
+from noonwater.app.job_tables import slot_at
+from noonwater.app.six_questions import Asked, Question, questions, station_names
+from noonwater.core.errors import Fault
+from noonwater.core.quantity import Quantity
+from noonwater.core.units import System, in_system, unit_label
+from noonwater.web.figures import KWH, plain, shown
+from noonwater.web.page import bar, document, field_address
+
+
+def begin_page(typed: Mapping[str, str], faults: Sequence[Fault] = ()) -> str:
+    """Write the form: one question a line, each with what it may be if nothing is typed."""
+    units: System = "SI" if typed.get("units") == "SI" else "US"
+    asked = questions(units)
+    known = {each.key for question in asked for each in question.asked}
+    told = {key: [f for f in faults if f.field == key] for key in known}
+    return document(
+        "A first job",
+        bar(),
+        h.main(class_="list")[
+            h.h1["A first job by six questions"],
+            _units(units),
+            h.form(id="six", method="post", action="/begin", data_keep=f"six questions {units}")[
+                h.input(type="hidden", name="units", value=units),
+                h.ol(class_="questions")[
+                    [_question(question, typed, told, units) for question in asked]
+                ],
+                h.p(class_="line")[
+                    h.label(for_="q-name")["What the job is called"],
+                    h.input(id="q-name", name="name", value=typed.get("name", "First job"),
+                            autocomplete="off"),
+                    h.button(class_="do")["First answer"],
+                ],
+                _elsewhere([fault for fault in faults if fault.field not in known]),
+            ],
+            h.datalist(id="stations")[[h.option(value=name) for name in station_names()]],
+        ],
+        h.script(type="module", src="/static/forms.js"),
+    )  # fmt: skip
+
+
+def first_page(view: View, head: int) -> str:
+    """Write the first answer; its range is asked for when the page is there."""
+    line, system, job = view.headline, view.system, view.state.job
+    return document(
+        f"{view.job.name}: first answer",
+        bar(),
+        h.main(class_="list")[
+            h.h1[f"{view.job.name}: a first answer"],
+            h.table(class_="ruled first")[
+                h.thead[h.tr[
+                    h.th(scope="col")["from six answers"],
+                    h.th(scope="col")["as it stands"],
+                    h.th(scope="col")["the survey may move it to"],
+                ]],
+                h.tbody(id="figures")[_figures(view, None)],
+            ],
+            h.p(id="range", role="status", data_range=f"/jobs/{job}/first/range")[
+                "Working out how far the survey may still move it: some ten seconds.",
+            ],
+            h.noscript[h.p[h.a(href=f"/jobs/{job}/first/range")["The range"]]],
+            h.p[
+                "Without solar the water would be "
+                f"{shown(line.season_without, 'temperature', system)} on the mean while open."
+            ],
+            h.p[h.a(href=f"/jobs/{job}/survey", class_="do")["Go on to the survey"]],
+            h.p(class_="note")[f"The job stands at revision {head}."] if head > 1 else None,
+            h.h2["What the six answers leave open"],
+            h.p["Each of these had a plain default. Set them, and the answer moves in its range."],
+            h.ul(class_="open")[[_open(view, each.field) for each in open_fields(view.job)
+                               if each.field != CHANCE]],
+        ],
+        h.script(type="module", src="/static/first.js"),
+    )  # fmt: skip
+
+
+def range_rows(view: View, found: FirstRange) -> str:
+    """Write the figures with their ranges."""
+    return str(h.fragment[_figures(view, found)])
+
+
+CHANCE = "weather.seed"
+"""No survey settles it."""
+
+RANGE_WORDS = (
+    "The full survey moves these figures inside their ranges nine times in ten: the job was run in"
+    " {draws} ways that it may turn out. Not in it: weather from year to year."
+)
+
+
+def _figures(view: View, found: FirstRange | None) -> list[h.Element]:
+    line, system = first_answer(view.job), view.system
+    degrees = unit_label("temperature", system)
+    rows = (
+        ("water while open, mean", _warm(line.season_water, system), degrees,
+         found and _span(found.season_water, lambda v: _warm(v, system))),
+        ("days at the wanted warmth", plain(line.days_at_target), "days a year",
+         found and _span(found.days_at_target, plain)),
+        ("heat from the sun", _heat(line.solar_heat), "kWh a year",
+         found and _span(found.solar_heat, _heat)),
+    )  # fmt: skip
+    return [
+        h.tr[
+            h.th(scope="row")[name],
+            h.td[h.b[value], f" {unit}"],
+            h.td[f"{span} {unit}" if span else "…"],
+        ]
+        for name, value, unit, span in rows
+    ]
+
+
+def _warm(value: float | None, system: System) -> str:
+    return plain(None if value is None else in_system(value, "temperature", system), 0)
+
+
+def _heat(value: float | None) -> str:
+    """Heat in kWh to two digits: it is a first answer."""
+    return plain(None if value is None else float(f"{value / KWH:.2g}"))
+
+
+def _span(span: Span, write: Callable[[float], str]) -> str:
+    return f"{write(span.low)} to {write(span.high)}"
+
+
+def _units(units: System) -> h.Element:
+    return h.p(class_="line")[
+        "Units:",
+        [
+            h.a(href=f"/begin?units={each}", aria_current="true" if each == units else None)[name]
+            for each, name in (("US", "US: feet, °F"), ("SI", "SI: metres, °C"))
+        ],
+        h.span(class_="note")["A number may have its own unit: “12 m” is understood in both."],
+    ]
+
+
+def _question(
+    question: Question,
+    typed: Mapping[str, str],
+    told: Mapping[str, Sequence[Fault]],
+    units: System,
+) -> h.Element:
+    return h.li[
+        h.fieldset[
+            h.legend[question.words],
+            [_asked(each, typed, told[each.key], units) for each in question.asked],
+        ]
+    ]
+
+
+def _asked(
+    asked: Asked, typed: Mapping[str, str], faults: Sequence[Fault], units: System
+) -> h.Element:
+    value = typed.get(asked.key, asked.default)
+    common = {
+        "id": f"q-{asked.key}",
+        "name": asked.key,
+        "aria-describedby": f"n-{asked.key}",
+        "aria-invalid": "true" if faults else None,
+    }
+    control: h.Element | h.VoidElement = (
+        h.select(common)[[h.option(selected=each == value)[each] for each in asked.choices]]
+        if asked.choices
+        else h.input(
+            common,
+            value=value,
+            autocomplete="off",
+            list="stations" if asked.key == "place" else None,
+        )
+    )
+    return h.div(class_="asked wrong" if faults else "asked")[
+        h.label(for_=f"q-{asked.key}")[asked.words],
+        control,
+        h.span(class_="unit")[_unit(asked, units)],
+        h.span(class_="note", id=f"n-{asked.key}", role="alert" if faults else None)[
+            [f"{fault.given}. Allowed: {fault.allowed}. {fault.remedy or ''}" for fault in faults]
+        ],
+    ]
+
+
+def _unit(asked: Asked, units: System) -> str:
+    place = place_of(asked.field)
+    slot = slot_at(place, {}) if place else None
+    return unit_label(slot.mark.kind, units) if slot and isinstance(slot.mark, Quantity) else ""
+
+
+def _elsewhere(faults: Sequence[Fault]) -> list[h.Element]:
+    return [
+        h.p(class_="wrong", role="alert")[
+            f"{fault.field}: {fault.given}. Allowed: {fault.allowed}. {fault.remedy or ''}"
+        ]
+        for fault in faults
+    ]
+
+
+def _open(view: View, field: str) -> h.Element:
+    place = place_of(field) or ()
+    name, table = field_name(place, view.state.tables), str(place[0]).capitalize()
+    words = f"{table}: {name[:1].lower()}{name[1:]}"
+    return h.li[h.a(href=field_address(view, field))[words]]
