@@ -13,11 +13,12 @@ import pytest
 from starlette.testclient import TestClient
 
 from noonwater.app import plant
-from noonwater.app.bring_in import KIND
+from noonwater.app.bring_in import KIND, bring_in
 from noonwater.app.demos import demo_text
 from noonwater.app.job_edit import Change
 from noonwater.app.plant import photos, plant_of
 from noonwater.app.store import Store
+from noonwater.cli.main import main
 from noonwater.web.guard import Guard
 from noonwater.web.server import create_app
 
@@ -269,3 +270,21 @@ def test_a_survey_page_s_conflicts_are_shown_and_taken(
     late = desk.post(f"/jobs/{job}/take", data={"base": "3", "take field pool.area": "60 m2"})
     assert "60 m2" in late.text
     assert store.state(job).tables["pool"]["area"] == "50 m2"
+
+
+def test_a_page_of_a_job_file_comes_back_as_a_job(
+    store: Store, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, page = tmp_path / "my.toml", tmp_path / "page.html"
+    job.write_text(LAGOON, encoding="utf-8")
+    assert main(["survey", str(job), "--out", str(page)]) == 0
+    text = page.read_text(encoding="utf-8")
+    found = re.search(r'<script type="application/json" id="base">(.*?)</script>', text)
+    assert found
+    held = json.loads(found[1])
+    held["changes"] = [{"field": "pool.area", "text": "480"}]
+    brought = bring_in(store, json.dumps(held).encode())
+    assert brought.begun
+    assert brought.state.tables["pool"]["area"] == "480 ft2"
+    assert main(["survey", str(job), "--out", str(tmp_path / "none" / "page.html")]) == 2
+    assert "--out" in capsys.readouterr().err
