@@ -68,6 +68,8 @@ def test_text_tells_answer_curve_covers_and_limits(capsys: Capture) -> None:
         (("--flow", "4"), "--flow", "gpm"),
         (("--flow", "900 gpm"), "--flow", "gpm"),
         (("--share", "120 %"), "--share", "100"),
+        (("--budget", "lots"), "--budget", "USD"),
+        (("--budget", "8000 EUR"), "--budget", "USD"),
         (("--roof", "north"), "--roof", "'southeast', 'southwest'"),
     ],
 )
@@ -87,6 +89,7 @@ def test_all_wrong_wishes_at_once(capsys: Capture) -> None:
 def test_no_room_on_the_asked_plane(capsys: Capture, tmp_path: Path) -> None:
     job = tmp_path / "shed.toml"
     text = demo_text("orchard-hill").replace('width = "24 ft"', 'width = "3 ft"')
+    text = text.replace('file = "demo-prices.csv"', "")
     job.write_text(text, encoding="utf-8")
     (fault,) = faults_of(capsys, str(job), "--roof", "southwest")
     assert fault["where"] == "roof[1]"

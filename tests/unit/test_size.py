@@ -11,10 +11,12 @@ import pytest
 
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
+from noonwater.app.priced import price_rows
 from noonwater.app.size_answer import SizeAnswer, SizeWish, answer_size
-from noonwater.app.study import run_year
+from noonwater.app.study import flows_by_period, run_year, surroundings_of
 from noonwater.catalog import panel_named
 from noonwater.core.errors import InputError
+from noonwater.design.size import OVER_BUDGET, size
 from noonwater.design.size_array import (
     array_area,
     plane_room,
@@ -23,13 +25,23 @@ from noonwater.design.size_array import (
 )
 from noonwater.design.size_curve import knee
 from noonwater.design.size_flow import flow_per_area, set_flow
-from noonwater.design.size_year import days_at_target, season_of_day
+from noonwater.design.size_year import (
+    days_at_target,
+    season_of_day,
+    with_solar,
+    without_solar,
+)
+from noonwater.design.system_price import system_price
 from noonwater.hydraulics.flow import flow_at
+from noonwater.model.heater import Heater
 from noonwater.model.job import Job
 from noonwater.model.plant import Array, Bank
 from noonwater.model.pool import Cover
 from noonwater.model.site import Roof
+from noonwater.year import parameters as at
 from noonwater.year.calendar import season_of_step
+from noonwater.year.prepare import prepare
+from noonwater.year.run import settled_year
 from tests.design_jobs import GOOD, with_roofs
 
 HILL = FOLDER / "orchard-hill.toml"
@@ -247,11 +259,15 @@ def test_a_wanted_flow_per_panel_is_given() -> None:
 def test_no_room_anywhere_is_told_by_plane() -> None:
     tiny = tuple(replace(roof, width=1.0) for roof in hill().roof)
     job = replace(hill(), roof=tiny, array=Array((Bank("southeast", 1, "sheet 4x10"),)))
-    from noonwater.app.study import flows_by_period, surroundings_of
-    from noonwater.design.size import size
 
     with pytest.raises(InputError) as told:
-        size(job, surroundings_of(job), flows_by_period, roofs=("southeast", "southwest"))
+        size(
+            job,
+            surroundings_of(job),
+            flows_by_period,
+            lambda variant: 0.0,
+            roofs=("southeast", "southwest"),
+        )
     assert [fault.field for fault in told.value.faults] == ["roof[0]", "roof[1]"]
     assert "no room" in told.value.faults[0].given
 
@@ -263,8 +279,6 @@ def test_a_plane_of_obstructed_size_is_left_out_with_its_reason() -> None:
 
 
 def test_season_of_day_is_the_jobs_calendar() -> None:
-    from noonwater.app.study import flows_by_period, surroundings_of
-    from noonwater.year.prepare import prepare
 
     inputs = prepare(hill(), surroundings_of(hill(), 1800), flows_by_period(hill()))
     days = season_of_day(inputs)
@@ -272,3 +286,40 @@ def test_season_of_day_is_the_jobs_calendar() -> None:
     assert days.sum() == 184
     assert days[104] == 1
     assert days[103] == 0
+
+
+def test_each_number_has_the_price_of_its_own_parts() -> None:
+    rows = price_rows(hill(), FOLDER)
+    curve = studied().study.curves[0]
+    own = studied().study.own
+    assert own is not None
+    assert own.price == system_price(hill(), rows).total
+    prices = [point.price for point in curve.points]
+    assert prices == sorted(prices)
+    bought = [curve.next_panel(place) for place in range(len(curve.points))]
+    assert sum(step.price for step in bought if step) == pytest.approx(prices[-1])
+
+
+def test_a_budget_bounds_the_number() -> None:
+    answer = answer_size(HILL, SizeWish(budget="8000 USD", roofs=("southeast",)))
+    curve = answer.study.curves[0]
+    (limit,) = [limit for limit in answer.study.limits if limit.name == "budget"]
+    paid, unpaid = curve.at(limit.panels), curve.at(limit.panels + 1)
+    assert paid is not None
+    assert unpaid is not None
+    assert paid.price <= 8000.0 < unpaid.price
+    assert OVER_BUDGET in unpaid.bounds
+    assert OVER_BUDGET not in paid.bounds
+
+
+def test_a_pool_with_a_heater_is_held_against_the_heater_alone() -> None:
+    job = replace(hill(), heater=Heater("gas", target=26.0))
+    inputs = prepare(job, surroundings_of(job, 1800), flows_by_period(job))
+    year = settled_year(inputs)
+    alone, both = without_solar(year, inputs), with_solar(year, inputs)
+    assert alone.heater_energy > both.heater_energy > 0.0
+    assert alone.season_pool > 25.0
+    record = year.record
+    assert alone.pool[5] == pytest.approx(
+        record[151 * 24 : 181 * 24, at.POOL_TEMP_HEATER_ONLY].mean()
+    )

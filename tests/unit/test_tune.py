@@ -140,13 +140,13 @@ def test_the_chosen_setting_passes_the_checks_of_its_flow() -> None:
 
 
 def easy() -> Job:
-    """A low roof whose breaker at the feed never opens: nothing but worth binds."""
+    """A low roof, its breaker at the feed: with dear heat nothing but worth binds."""
     roofs = tuple(replace(roof, eave_height=0.3) for roof in court().roof)
     return replace(court(), roof=roofs, pad=replace(court().pad, breaker="feed"))
 
 
 def test_where_worth_binds_a_neighbour_pays_less() -> None:
-    study = studied(easy(), 0.05 / KWH)
+    study = studied(easy(), 0.9 / KWH)
     choice = study.choice
     assert choice.binds == "worth"
     assert choice.chosen == choice.pays_best
@@ -159,7 +159,7 @@ def test_dearer_electricity_is_used_more_slowly() -> None:
     low = easy()
     dear = Window(0.60 / KWH, "12:00", "15:00")
     job = replace(low, money=replace(low.money, windows=(dear,)))
-    study = studied(job, 0.05 / KWH)
+    study = studied(job, 3.0 / KWH)
     assert [round((period.price or 0.0) * KWH, 2) for period in study.periods] == [0.15, 0.60]
     cheap, costly = (study.settings[period.choice.chosen].value for period in study.periods)
     assert costly < cheap

@@ -52,7 +52,7 @@ def test_only_the_pipes_to_the_roof_and_back_change() -> None:
     size = pipe_named(0.0762, "40")
     laid = {pipe.name: pipe for pipe in fill_circuit(with_roof_pipe(job, size)).pipes}
     for pipe in fill_circuit(job).pipes:
-        roof = pipe.role in ("feed", "roof return")
+        roof = pipe.name in ("feed", "roof return")
         assert laid[pipe.name].diameter == (size.diameter if roof else pipe.diameter)
         assert laid[pipe.name].length == pipe.length
     assert with_roof_pipe(job, pipe_named(job.pad.pipe, "40")) is job

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from noonwater import __version__
 from noonwater.app.job_file import read_job
 from noonwater.app.job_option import read_option
+from noonwater.app.priced import price_rows
 from noonwater.app.size_words import size_lines
 from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.app.weather import weather_of
@@ -20,7 +21,7 @@ from noonwater.core.finding import Finding
 from noonwater.core.progress import Told, untold
 from noonwater.core.quantity import Quantity
 from noonwater.core.unit_text import QuantityError
-from noonwater.core.units import System, read_quantity
+from noonwater.core.units import System, currencies_of, read_quantity
 from noonwater.model.job import Job
 from noonwater.model.plant import Bank
 from noonwater.model.pool import DAYS_BEFORE_MONTH
@@ -50,6 +51,10 @@ class SizeWish:
         Through each panel, with its unit; "" as the job's pump is set.
     share : str
         Of the season's days at the target; "" for the usual.
+    budget : str
+        In the job's currency; "" for none.
+    prices : str
+        File of a price list that counts instead of the job's; "" for none.
     roofs : tuple of str
         Planes to look at; none for all.
     """
@@ -58,6 +63,8 @@ class SizeWish:
     months: str = ""
     flow: str = ""
     share: str = ""
+    budget: str = ""
+    prices: str = ""
     roofs: tuple[str, ...] = ()
 
 
@@ -83,6 +90,7 @@ class SizeAnswer:
             "opens": self.job.pool.opens,
             "closes": self.job.pool.closes,
             "season_days": study.season_days,
+            "currency": self.job.money.currency,
             "comfort_rule": COMFORT_RULE,
             "knee_rule": KNEE_RULE,
             "knee_source": KNEE_SOURCE,
@@ -144,22 +152,47 @@ def answer_size(path: Path | str, wish: SizeWish = SizeWish(), told: Told = unto
         InputError with every fault of the job or the wish; NotConverged where a year has no answer.
     """
     from noonwater.design.size import size
+    from noonwater.design.system_price import price_factor, system_price
     from noonwater.hydraulics.speeds import with_speeds
 
-    share, panel_flow, months = _read_wish(wish)
+    share, panel_flow, budget, months = _read_wish(wish)
     option = "; ".join(filter(None, (f"pool.target={wish.target}" if wish.target else "", months)))
     job = read_option(path, option) if option else read_job(path)
     job = with_speeds(job, job.pool.target)
     per_area = None if panel_flow is None else panel_flow / _panel_area(job)
-    around = surroundings_of(_on_every_plane(job))
-    study = size(job, around, flows_by_period, wish.roofs, per_area, told=told)
+    _refuse_currency(job, wish.budget)
+    rows = price_rows(job, Path(path).parent, wish.prices or None)
+    factor = price_factor(job, rows)
+    study = size(
+        job,
+        surroundings_of(on_every_plane(job)),
+        flows_by_period,
+        lambda variant: factor * system_price(variant, rows).total,
+        roofs=wish.roofs,
+        per_area=per_area,
+        budget=budget,
+        told=told,
+    )
     jit.note_engine_compiled()
     weather = weather_of(job).provenance
-    return SizeAnswer(job, study, share, (f"weather {weather.source}", weather.uncertainty))
+    memory = 100.0 * system_price(job, rows).from_memory
+    priced = (
+        f"{memory:.0f} % of the parts' price from memory (United States retail, not converted)"
+        if memory
+        else "prices of the price list; what it lacks from memory"
+    )
+    return SizeAnswer(job, study, share, (f"weather {weather.source}", weather.uncertainty, priced))
 
 
-def _read_wish(wish: SizeWish) -> tuple[float, float | None, str]:
-    """Share of days, flow a panel, season as an option of the job; all faults at once."""
+def _refuse_currency(job: Job, budget: str) -> None:
+    known = currencies_of(budget)
+    if budget and job.money.currency not in known:
+        allowed = f"the job's currency, {job.money.currency}"
+        raise InputError([Fault("--budget", f"'{budget}'", allowed)])
+
+
+def _read_wish(wish: SizeWish) -> tuple[float, float | None, float | None, str]:
+    """Share of days, flow a panel, budget, season as an option of the job; all faults at once."""
     faults: list[Fault] = []
 
     def read(name: str, text: str, quantity: Quantity) -> float | None:
@@ -171,10 +204,11 @@ def _read_wish(wish: SizeWish) -> tuple[float, float | None, str]:
 
     share = read("--share", wish.share, Quantity("share", "of the season's days", 0.01, 1.0))
     flow = read("--flow", wish.flow, Quantity("flow", "through each panel", 1e-5, 0.01))
+    budget = read("--budget", wish.budget, Quantity("price", "that may be paid", 1.0, 1e8))
     months = _season(wish.months, faults)
     if faults:
         raise InputError(faults)
-    return USUAL_SHARE if share is None else share, flow, months
+    return USUAL_SHARE if share is None else share, flow, budget, months
 
 
 def _season(text: str, faults: list[Fault]) -> str:
@@ -198,7 +232,7 @@ def _panel_area(job: Job) -> float:
     return panel_named(job.array.banks[0].panel, own=job.own_panel).area
 
 
-def _on_every_plane(job: Job) -> Job:
+def on_every_plane(job: Job) -> Job:
     """The job with panels on every plane: its surroundings serve all of its arrays."""
     like = job.array.banks[0]
     banks = tuple(Bank(roof.name, 1, like.panel) for roof in job.roof)
@@ -229,6 +263,7 @@ def _point_dict(curve: SizeCurve, place: int, point: SizePoint) -> dict[str, Any
         "head_m": point.head,
         "power_W": point.power,
         "bounds": list(point.bounds),
+        "price": point.price,
         "days_at_target": year.days_at_target,
         "hours_at_target": year.hours_at_target,
         "season_pool_C": year.season_pool,
@@ -236,22 +271,18 @@ def _point_dict(curve: SizeCurve, place: int, point: SizePoint) -> dict[str, Any
         "solar_heat_kWh": year.solar_heat / KWH,
         "pump_kWh": year.pump_energy / KWH,
         "pump_added_kWh": year.pump_energy_added / KWH,
+        "heater_kWh": year.heater_energy / KWH,
         "next_panel": None
         if bought is None
         else {
             "warmer_K": bought.warmer,
             "days": bought.days,
             "solar_heat_kWh": bought.heat / KWH,
+            "price": bought.price,
         },
     }
 
 
-def wish_of(
-    target: str | None,
-    months: str | None,
-    flow: str | None,
-    share: str | None,
-    roofs: Sequence[str],
-) -> SizeWish:
+def wish_of(typed: dict[str, str | None], roofs: Sequence[str]) -> SizeWish:
     """Gather what was typed."""
-    return SizeWish(target or "", months or "", flow or "", share or "", tuple(roofs))
+    return SizeWish(**{name: text or "" for name, text in typed.items()}, roofs=tuple(roofs))

@@ -56,6 +56,7 @@ def size_lines(
         KNEE_RULE,
         KNEE_SOURCE,
         "pipe lengths to every plane as the job has them",
+        "price before incentives; a price told whole scales that of the parts",
     )
     return [*lines, "", *wrapped(folded("Sources", told), "  "), *wrapped(CAUTION, "  ")]
 
@@ -99,7 +100,8 @@ def _own_words(study: SizeStudy, system: System) -> list[str]:
         warmer = show(bought.warmer, "temperature difference", system, 2)
         lines.append(
             f"The job has {_panels(own, system)}; the next one adds {warmer},"
-            f" {number(bought.days, 1)} days and {number(bought.heat / KWH)} kWh."
+            f" {number(bought.days, 1)} days and {number(bought.heat / KWH)} kWh for"
+            f" {number(bought.price)} {study.job.money.currency}."
         )
     other = study.curves[1].at(own.panels) if study.curves[1].planes == curve.planes else None
     if other is not None:
@@ -134,13 +136,15 @@ def _panels(point: SizePoint, system: System) -> str:
 def _curve_lines(study: SizeStudy, curve: SizeCurve, system: System) -> list[str]:
     degrees = unit_label("temperature", system)
     bypass = any(point.bypass_open is not None for point in curve.points)
+    currency = study.job.money.currency
     heads = [
         ["", "", "bypass" if bypass else "pump", "a panel", "days at", "season", "solar",
-         "next", "next", "next"],
+         "", "next", "next", "next", "next"],
         ["panels", "area", "open" if bypass else "speed", "gets", "target", "mean", "heat",
-         "adds", "adds", "adds"],
+         "price", "adds", "adds", "adds", "costs"],
         ["", unit_label("area", system), "%" if bypass else "rpm", unit_label("flow", system),
-         "d", degrees, "kWh", unit_label("temperature difference", system), "d", "kWh"],
+         "d", degrees, "kWh", currency, unit_label("temperature difference", system), "d", "kWh",
+         currency],
     ]  # fmt: skip
     rows = [_row(curve, place, system) for place in range(len(curve.points))]
     lines = table(heads, rows)
@@ -152,13 +156,18 @@ def _curve_lines(study: SizeStudy, curve: SizeCurve, system: System) -> list[str
 
 def _marks(study: SizeStudy, curve: SizeCurve, place: int) -> str:
     point = curve.points[place]
+    from noonwater.design.size import OVER_BUDGET
+
     marks = []
     if point.panels == curve.knee:
         marks.append("knee")
     if point is study.own:
         marks.append("this job")
-    if point.bounds:
-        marks.append("not with this pump")
+    over = OVER_BUDGET in point.bounds
+    if len(point.bounds) > over:
+        marks.append("pump")
+    if over:
+        marks.append("budget")
     return f"  {', '.join(marks)}" if marks else ""
 
 
@@ -166,10 +175,11 @@ def _row(curve: SizeCurve, place: int, system: System) -> list[str]:
     point, bought = curve.points[place], curve.next_panel(place)
     setting = point.rpm if point.bypass_open is None else 100.0 * point.bypass_open
     each = point.flow / point.panels if point.panels else 0.0
-    added = ["", "", ""]
+    added = ["", "", "", ""]
     if bought is not None:
         warmer = in_system(bought.warmer, "temperature difference", system)
-        added = [number(warmer, 2), number(bought.days, 1), number(bought.heat / KWH)]
+        heat, price = number(bought.heat / KWH), number(bought.price)
+        added = [number(warmer, 2), number(bought.days, 1), heat, price]
     return [
         str(point.panels),
         number(in_system(point.area, "area", system)),
@@ -178,6 +188,7 @@ def _row(curve: SizeCurve, place: int, system: System) -> list[str]:
         str(point.year.days_at_target),
         number(in_system(point.year.season_pool, "temperature", system), 1),
         number(point.year.solar_heat / KWH),
+        number(point.price) if point.panels else "",
         *added,
     ]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,6 +16,7 @@ from noonwater.app.offering_study import offer_source
 from noonwater.app.pack_answer import PackAnswer, PackWish, make_pack
 from noonwater.app.pad_answer import PadAnswer, answer_pad
 from noonwater.app.parts_answer import PartsAnswer, answer_parts
+from noonwater.app.search_answer import SEED, TRIES, SearchAnswer, answer_search
 from noonwater.app.size_answer import SizeAnswer, SizeWish, answer_size
 from noonwater.app.study import check_job, study_flow, study_year
 from noonwater.app.sureness import sureness_of
@@ -25,7 +26,7 @@ from noonwater.app.tune_answer import TuneAnswer, answer_tune
 from noonwater.app.year_answer import YearAnswer
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
-from noonwater.core.progress import Told
+from noonwater.core.progress import Told, untold
 from noonwater.core.units import System
 from noonwater.model.job import Job
 
@@ -165,6 +166,26 @@ def tune(path: Path | str, heat_price: str = "", prices: Path | str | None = Non
         InputError with every fault of the job or the price; NotConverged where there is no answer.
     """
     return answer_tune(path, heat_price, prices)
+
+
+def search(
+    path: Path | str,
+    told: Told = untold,
+    going: Callable[[], bool] = lambda: True,
+    *,
+    seed: int = SEED,
+    tries: int = TRIES,
+    prices: Path | str | None = None,
+) -> SearchAnswer:
+    """Answer which whole systems are on the trade-off of price, warmth and running cost.
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job, the price list or the numbers; NotConverged where
+        the job as it stands has no answer.
+    """
+    return answer_search(path, told, going, seed=seed, tries=tries, prices=prices)
 
 
 def compare(paths: Sequence[Path | str], options: Sequence[str] = ()) -> CompareAnswer:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import click
 
-from noonwater.cli.told import job_argument, json_option, say_if_compiling, show_and_write
+from noonwater.cli.told import (
+    ended_by_hand,
+    job_argument,
+    json_option,
+    say_if_compiling,
+    show_and_write,
+    told,
+)
 
 
 @click.command()
@@ -17,8 +22,12 @@ from noonwater.cli.told import job_argument, json_option, say_if_compiling, show
 @click.option("--flow", metavar="FLOW", help="Through each panel; as the job is set if left out.")
 @click.option("--share", metavar="SHARE", help="Wanted share of days at the target; 90 %.")
 @click.option("--roof", "roofs", metavar="NAME", multiple=True, help="Look at this plane alone.")
+@click.option("--budget", metavar="PRICE", help="That may be paid, in the job's currency.")
+@click.option("--prices", metavar="FILE", type=click.Path(), help="Price list, CSV or XLSX.")
 @click.option("--out", metavar="DIR", type=click.Path(), help="Also write the chart there.")
-def size(job: str, as_json: bool, out: str | None, **wish: Any) -> None:
+def size(
+    job: str, as_json: bool, roofs: tuple[str, ...], out: str | None, **wish: str | None
+) -> None:
     """Tell what each number of panels gives, the knee, and what bounds it.
 
     JOB is a job file.
@@ -27,7 +36,7 @@ def size(job: str, as_json: bool, out: str | None, **wish: Any) -> None:
     from noonwater.app.size_answer import wish_of
 
     say_if_compiling(job)
-    answer = verbs.size(job, wish_of(**wish))
+    answer = verbs.size(job, wish_of(wish, roofs))
     show_and_write(answer, as_json, out)
 
 
@@ -64,4 +73,33 @@ def money(job: str, as_json: bool, prices: str | None, out: str | None) -> None:
     show_and_write(verbs.money(job, prices), as_json, out)
 
 
-COMMANDS = (size, tune, money)
+@click.command()
+@job_argument
+@json_option
+@click.option("--seed", metavar="N", type=int, default=1, help="The same seed finds the same; 1.")
+@click.option("--tries", metavar="N", type=int, default=1200, help="Options judged; 1200.")
+@click.option("--prices", metavar="FILE", type=click.Path(), help="Price list, CSV or XLSX.")
+@click.option("--out", metavar="DIR", type=click.Path(), help="Also write chart and job files.")
+def search(
+    job: str, as_json: bool, seed: int, tries: int, prices: str | None, out: str | None
+) -> None:
+    """Search whole systems: a short list on price, warmth and running cost.
+
+    JOB is a job file. Ctrl-C ends the search and tells what it has found so far.
+    """
+    from noonwater.app import verbs
+
+    say_if_compiling(job)
+    with ended_by_hand() as going:
+        answer = verbs.search(
+            job,
+            told,
+            going,
+            seed=seed,
+            tries=tries,
+            prices=prices,
+        )
+    show_and_write(answer, as_json, out)
+
+
+COMMANDS = (size, tune, money, search)

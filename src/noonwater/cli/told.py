@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import signal
 import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 import click
 
@@ -50,3 +53,21 @@ def told(done: int, of: int, name: str) -> None:
     """Show progress to a person who waits."""
     if sys.stderr.isatty():
         click.echo(f"{done} of {of}: {name}", err=True)
+
+
+@contextmanager
+def ended_by_hand() -> Iterator[Callable[[], bool]]:
+    """Let the first Ctrl-C end a search and keep what it has; a second one ends the program."""
+    pressed: list[int] = []
+
+    def press(number: int, frame: object) -> None:
+        if pressed:
+            raise KeyboardInterrupt
+        pressed.append(number)
+        click.echo("ending; once more to stop at once", err=True)
+
+    before = signal.signal(signal.SIGINT, press)
+    try:
+        yield lambda: not pressed
+    finally:
+        signal.signal(signal.SIGINT, before)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from noonwater.catalog import PanelType, bank_panel
+from noonwater.core.errors import InputError
 from noonwater.core.finding import Finding
 from noonwater.design.rule import SUCTION_CAUTION, Rule, percent, rpm, shown
 from noonwater.design.search import (
@@ -179,7 +180,11 @@ def _even_remedy(job: Job, flow: FlowResult, state: StateFlow, fed: Fed) -> str:
     best = ("", fed.share)
     for words, array in _rearranged(job, fed.bank):
         changed = replace(job, array=array)
-        tried = solved(changed, state.rpm, True, flow.temp_water)
+        try:
+            tried = solved(changed, state.rpm, True, flow.temp_water)
+        except InputError:
+            # An edit of the job names a pipe or part that this array doesn't have.
+            continue
         if tried is None or not tried.primes:
             continue
         share = min(fed.share for fed in fed_panels(changed, tried))

@@ -42,7 +42,7 @@ def least_speed(job: Job, solar: bool, good: Good, temp_water: float) -> float |
         A multiple of `SPEED_STEP`, or the pump's highest. None where that isn't good either, or
         where it takes more flow than the suction covers are rated for. [rpm]
     """
-    speed = _edge(speeds_of(job), _judge(job, solar, good, temp_water))
+    speed = first_good(speeds_of(job), _judge(job, solar, good, temp_water))
     if speed is None or job.pad.suction_rating is None:
         return speed
     return speed if _judge(job, solar, partial(covers_bear, job), temp_water)(speed) else None
@@ -71,7 +71,7 @@ def greatest_speed(
     float or None
         A multiple of `SPEED_STEP`, or the pump's lowest. [rpm]
     """
-    speed = _edge(speeds_of(job)[::-1], _judge(job, solar, small, temp_water))
+    speed = first_good(speeds_of(job)[::-1], _judge(job, solar, small, temp_water))
     if speed is None or not _judge(job, solar, works, temp_water)(speed):
         return None
     return speed
@@ -140,7 +140,7 @@ def widest_bypass_where(job: Job, good: Callable[[Job], bool]) -> float | None:
     """
     openings = [i / OPENING_STEPS for i in range(OPENING_STEPS + 1)]
     below = [opening for opening in openings if opening < job.pad.bypass_open]
-    return _edge(below[::-1], _with_bypass(job, good))
+    return first_good(below[::-1], _with_bypass(job, good))
 
 
 def bypass_words(job: Job, opening: float) -> str:
@@ -175,7 +175,7 @@ def narrowest_bypass(
     """
     openings = [i / OPENING_STEPS for i in range(OPENING_STEPS + 1)]
     above = [opening for opening in openings if opening > job.pad.bypass_open]
-    opening = _edge(above, _with_bypass(job, _solved_well(speed, small, temp_water)))
+    opening = first_good(above, _with_bypass(job, _solved_well(speed, small, temp_water)))
     works_at = _with_bypass(job, _solved_well(speed, works, temp_water))
     borne = _with_bypass(job, _solved_well(speed, partial(covers_bear, job), temp_water))
     if opening is None or not (works_at(opening) and borne(opening)):
@@ -246,7 +246,7 @@ def _with_bypass(job: Job, good: Callable[[Job], bool]) -> Callable[[float], boo
     return judge
 
 
-def _edge(values: Sequence[float], good: Callable[[float], bool]) -> float | None:
+def first_good(values: Sequence[float], good: Callable[[float], bool]) -> float | None:
     """First good one of values that are bad up to some place and good from there on."""
     if not values or not good(values[-1]):
         return None

@@ -154,14 +154,11 @@ def _can_run(job: Job) -> bool:
 
 def solar_hours_short(job: Job, year: YearResult, weather: WeatherYear) -> Iterator[Finding]:
     """Check that solar is allowed when the sun is on the panels."""
-    allowed = _allowed(job)
-    if not allowed.any():
-        return
-    by_hour = (_useful_sun(job, weather) * _season(job)).reshape(365, 24).sum(axis=0)
-    total = float(by_hour.sum())
-    missed = 1.0 - float((by_hour * allowed).sum()) / total if total > 0.0 else 0.0
+    missed = sun_missed(job, weather)
     if missed <= MOST_SUN_MISSED:
         return
+    by_hour = _sun_by_hour(job, weather)
+    total = float(by_hour.sum())
     before = np.cumsum(by_hour) / total
     first = int(np.argmax(before > EDGE))
     last = int(np.argmax(before >= 1.0 - EDGE))
@@ -173,6 +170,35 @@ def solar_hours_short(job: Job, year: YearResult, weather: WeatherYear) -> Itera
         "solar run.",
         remedy=f"Allow solar from {first:02d}:00 to {last + 1:02d}:00, standard time.",
     )
+
+
+def sun_missed(job: Job, weather: WeatherYear) -> float:
+    """Share of the season's useful sun on the panels in hours that the program keeps from solar.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    weather : WeatherYear
+        Of its site.
+
+    Returns
+    -------
+    float
+        0 also where solar is allowed in no hour, which is told otherwise. [-]
+    """
+    allowed = _allowed(job)
+    by_hour = _sun_by_hour(job, weather)
+    total = float(by_hour.sum())
+    if not allowed.any() or total <= 0.0:
+        return 0.0
+    return 1.0 - float((by_hour * allowed).sum()) / total
+
+
+def _sun_by_hour(job: Job, weather: WeatherYear) -> Floats:
+    """Useful sun of the season by hour of the day."""
+    by_hour = (_useful_sun(job, weather) * _season(job)).reshape(365, 24).sum(axis=0)
+    return np.asarray(by_hour)
 
 
 def _useful_sun(job: Job, weather: WeatherYear) -> Floats:

@@ -19,7 +19,7 @@ from noonwater.design.size_array import (
 )
 from noonwater.design.size_curve import SizeCurve, SizePoint
 from noonwater.design.size_flow import SetFlow, as_set, flow_per_area, set_flow
-from noonwater.design.size_limit import Limit, limits_of
+from noonwater.design.size_limit import Limit, budget_limit, limits_of
 from noonwater.design.size_year import Yield, with_solar, without_solar
 from noonwater.model.job import Job
 from noonwater.model.pool import Cover, CoverKind
@@ -36,7 +36,10 @@ MOST_AREA_SHARE = 2.0
 USUAL_COVER: CoverKind = "bubble"
 """Cover that a pool without one is tried with, on at night all year. Ours."""
 
+OVER_BUDGET = "the price is over the budget"
+
 FlowsOf = Callable[[Job], PeriodFlows]
+PriceOf = Callable[[Job], float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,9 +89,11 @@ def size(
     job: Job,
     around: Surroundings,
     flows_of: FlowsOf,
+    price_of: PriceOf,
+    *,
     roofs: Sequence[str] = (),
     per_area: float | None = None,
-    *,
+    budget: float | None = None,
     told: Told = untold,
 ) -> SizeStudy:
     """Run a job's year with every number of panels that its planes hold.
@@ -101,10 +106,14 @@ def size(
         Of its site, with all its planes.
     flows_of : callable
         Solves a job's circuit for the year.
+    price_of : callable
+        Prices a variant of the job.
     roofs : sequence of str, optional
         Planes to look at; those of the job together and each alone where left out.
     per_area : float, optional
         Flow wanted through the panels, per gross area; the job's own where left out. [m/s]
+    budget : float, optional
+        That the price may not go beyond. [currency]
     told : callable, optional
         Is told how far it is.
 
@@ -153,12 +162,19 @@ def size(
             if owner is group
         ]
         settings = [(count, setting) for count, setting, _ in mine]
-        limits += limits_of(job, tuple(group.rooms.values()), settings, _cap(job), wanted)
+        rooms = tuple(group.rooms.values())
+        limits += limits_of(job, rooms, settings, _cap(job), wanted)
+        priced = [(count, price_of(setting.job)) for count, setting in settings if setting.state]
+        limits += budget_limit(job, tuple(group.rooms), priced, budget)
         if not any(year for _, _, year in mine):
             continue
         for number, cover in enumerate(covers):
             points = [_no_panels(next(year for _, _, year in mine if year)[number][1])]
-            points += [_point(job, n, s, year[number][0]) for n, s, year in mine if year]
+            points += [
+                _point(n, setting, year[number][0], (price_of(setting.job), budget))
+                for n, setting, year in mine
+                if year
+            ]
             curves.append(SizeCurve(tuple(group.rooms), cover.kind, tuple(points)))
     return SizeStudy(job, tuple(curves), tuple(dict.fromkeys(limits)), wanted, season)
 
@@ -247,16 +263,18 @@ def _other_cover(cover: Cover) -> Cover:
 
 
 def _no_panels(year: Yield) -> SizePoint:
-    return SizePoint(0, 0.0, (), 0.0, None, 0.0, 0.0, 0.0, (), year)
+    return SizePoint(0, 0.0, (), 0.0, None, 0.0, 0.0, 0.0, (), year, 0.0)
 
 
-def _point(job: Job, count: int, found: SetFlow, year: Yield) -> SizePoint:
+def _point(count: int, found: SetFlow, year: Yield, money: tuple[float, float | None]) -> SizePoint:
     state = found.state
     assert state is not None
     split: dict[str, int] = {}
     for bank in found.job.array.banks:
         name = base_plane(bank.roof)
         split[name] = split.get(name, 0) + len(bank.numbers)
+    price, budget = money
+    over = (OVER_BUDGET,) if budget is not None and price > budget else ()
     bypassed = found.job.pad.arrangement == "diverter with bypass"
     return SizePoint(
         panels=count,
@@ -267,6 +285,7 @@ def _point(job: Job, count: int, found: SetFlow, year: Yield) -> SizePoint:
         flow=state.array_flow,
         head=state.head,
         power=state.power,
-        bounds=found.bounds,
+        bounds=(*found.bounds, *over),
         year=year,
+        price=price,
     )

@@ -41,6 +41,8 @@ class SizePoint:
         Why it is not to be had; empty where it is.
     year : Yield
         What it gives.
+    price : float
+        Of the system, before incentives; 0 without panels. [currency]
     """
 
     panels: int
@@ -53,6 +55,7 @@ class SizePoint:
     power: float
     bounds: tuple[str, ...]
     year: Yield
+    price: float
 
 
 @dataclass(frozen=True)
@@ -67,11 +70,14 @@ class NextPanel:
         At the target. [d]
     heat : float
         In the year. [J]
+    price : float
+        What it costs; the first one's is that of all that is not panels too. [currency]
     """
 
     warmer: float
     days: float
     heat: float
+    price: float
 
 
 @dataclass(frozen=True)
@@ -114,6 +120,7 @@ class SizeCurve:
             (there.year.season_pool - here.year.season_pool) / step,
             (there.year.days_at_target - here.year.days_at_target) / step,
             (there.year.solar_heat - here.year.solar_heat) / step,
+            (there.price - here.price) / step,
         )
 
     def least_for(self, days: float) -> SizePoint | None:

@@ -11,7 +11,7 @@ from noonwater.design.size_array import PlaneRoom, array_area
 from noonwater.design.size_flow import HAND_SET, SetFlow
 from noonwater.model.job import Job
 
-LimitName = Literal["roof", "pump", "pump, fewest", "flow", "pool"]
+LimitName = Literal["roof", "pump", "pump, fewest", "flow", "pool", "budget"]
 
 CLOSE = 0.95
 """[-] Of the wanted flow: as good as reached. Ours."""
@@ -26,7 +26,7 @@ class Limit:
     name : str
         What binds: "roof"; "pump" for the most panels it serves and "pump, fewest" for the least;
         "flow" for the most that get the wanted flow, beyond which each gets less; "pool" where the
-        curve ends because the array outgrows it.
+        curve ends because the array outgrows it; "budget" for the most that it pays.
     planes : tuple of str
         Whose panels.
     panels : int
@@ -132,3 +132,33 @@ def _flow_limit(
 
 def _by_valve(job: Job) -> bool:
     return job.pad.arrangement in HAND_SET
+
+
+def budget_limit(
+    job: Job, planes: tuple[str, ...], priced: Sequence[tuple[int, float]], budget: float | None
+) -> Iterator[Limit]:
+    """Name the most panels that a budget pays.
+
+    Parameters
+    ----------
+    job : Job
+        For its currency.
+    planes : tuple of str
+        Whose panels.
+    priced : sequence of (int, float)
+        Each number of panels, rising, and its price. [currency]
+    budget : float or None
+        [currency]
+
+    Yields
+    ------
+    Limit
+        None where it pays all, or there is none.
+    """
+    over = next(((n, price) for n, price in priced if budget is not None and price > budget), None)
+    if over is None or budget is None:
+        return
+    most = max((n for n, price in priced if price <= budget), default=0)
+    money = job.money.currency
+    reason = f"{counted(over[0], 'panel')} cost {over[1]:,.0f} of {budget:,.0f} {money}"
+    yield Limit("budget", planes, most, reason)

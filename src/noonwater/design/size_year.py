@@ -33,6 +33,8 @@ class Yield:
         Brought to the pool in the year. [J]
     pump_energy, pump_energy_added : float
         At the wire in the year; what solar adds to it. [J]
+    heater_energy : float
+        That the backup heater burns or draws in the year; 0 where there is none. [J]
     """
 
     days_at_target: int
@@ -42,6 +44,7 @@ class Yield:
     solar_heat: float
     pump_energy: float
     pump_energy_added: float
+    heater_energy: float
 
 
 def days_at_target(pool: Floats, target: float, season: Bytes) -> int:
@@ -72,15 +75,18 @@ def season_of_day(inputs: Inputs) -> Bytes:
 
 def with_solar(year: Run, inputs: Inputs) -> Yield:
     """Read a settled year's yield with solar."""
-    columns = (at.SOLAR_HEAT, at.PUMP_ENERGY, at.PUMP_ENERGY_WITHOUT)
-    heat, energy, anyway = (_year_sum(year.record[:, column]) for column in columns)
-    return _yield(year.record[:, at.POOL_TEMP], inputs, (heat, energy, energy - anyway))
+    columns = (at.SOLAR_HEAT, at.PUMP_ENERGY, at.PUMP_ENERGY_WITHOUT, at.HEATER_ENERGY)
+    heat, energy, anyway, burnt = (_year_sum(year.record[:, column]) for column in columns)
+    return _yield(year.record[:, at.POOL_TEMP], inputs, (heat, energy, energy - anyway, burnt))
 
 
 def without_solar(year: Run, inputs: Inputs) -> Yield:
-    """Read the yield of the same pool without solar."""
+    """Read the yield of the same pool without solar, with its heater where it has one."""
     energy = _year_sum(year.record[:, at.PUMP_ENERGY_WITHOUT])
-    return _yield(year.record[:, at.POOL_TEMP_WITHOUT], inputs, (0.0, energy, 0.0))
+    heated = inputs.twins[at.HEATER_ONLY] == 1
+    burnt = _year_sum(year.record[:, at.HEATER_ONLY_ENERGY]) if heated else 0.0
+    column = at.POOL_TEMP_HEATER_ONLY if heated else at.POOL_TEMP_WITHOUT
+    return _yield(year.record[:, column], inputs, (0.0, energy, 0.0, burnt))
 
 
 def _year_sum(hourly: NDArray[Any]) -> float:
@@ -88,7 +94,7 @@ def _year_sum(hourly: NDArray[Any]) -> float:
     return float(sum(np.bincount(month_of_hour(), weights=hourly, minlength=12)))
 
 
-def _yield(pool: Floats, inputs: Inputs, sums: tuple[float, float, float]) -> Yield:
+def _yield(pool: Floats, inputs: Inputs, sums: tuple[float, float, float, float]) -> Yield:
     season, target = season_of_day(inputs), inputs.control.target
     month = month_of_hour()
     means = np.bincount(month, weights=pool, minlength=12) / np.bincount(month, minlength=12)
@@ -101,4 +107,5 @@ def _yield(pool: Floats, inputs: Inputs, sums: tuple[float, float, float]) -> Yi
         solar_heat=sums[0],
         pump_energy=sums[1],
         pump_energy_added=sums[2],
+        heater_energy=sums[3],
     )

@@ -20,12 +20,14 @@ WEIGHTS: dict[BoundName, int] = {
     "panel's least": 3,
     "panel's most": 3,
     "breaker margin": 1,
+    "vacuum": 2,
 }
 """How ill each is where no setting is free of all. Ours."""
 
 SLOWEST = {
     "breaker": "the slowest that keeps the vacuum breaker shut with its margin",
     "breaker margin": "the slowest that keeps the vacuum breaker shut with its margin",
+    "vacuum": "the slowest that keeps the array's top over the atmosphere's pressure",
     "start": "the slowest that lifts water over the top",
     "panel's least": "the slowest that gives each panel its least",
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from math import pi
 
 from noonwater.catalog import PipeSize, pipes
 from noonwater.core.errors import InputError
@@ -27,6 +28,8 @@ from noonwater.year.run import settled_year
 from noonwater.year.surroundings import Surroundings
 
 ROOF_ROLES = ("feed", "roof return")
+ROOF_RUNS = ("feed", "roof return")
+"""Names of the runs from the pad to the array and back."""
 SMALLEST, LARGEST = 0.03, 0.115
 """[m] Sizes that are tried. Ours."""
 
@@ -48,7 +51,7 @@ class PipeChoice:
     rpm, power : float
         Of the pump while solar runs. [rpm], [W]
     velocity : float
-        Of the fastest water in these pipes. [m/s]
+        Of the water in the two runs. [m/s]
     bounds : tuple of str
         Why it is not to be had; empty where it is.
     price : SystemPrice
@@ -126,8 +129,11 @@ def sizes_of(job: Job) -> list[PipeSize]:
 
 
 def with_roof_pipe(job: Job, size: PipeSize) -> Job:
-    """Lay feed and roof return of a size; the job itself where it has it already."""
-    named = [pipe for pipe in fill_circuit(job).pipes if pipe.role in ROOF_ROLES]
+    """Lay the runs of feed and roof return of a size; the job itself where it has it already.
+
+    Pipes between banks stay of the pad's size, so that a variant with other banks bears the edits.
+    """
+    named = [pipe for pipe in fill_circuit(job).pipes if pipe.name in ROOF_RUNS]
     edits = [
         SetPipe("pipe", pipe.name, size=size.nominal)
         for pipe in named
@@ -201,7 +207,7 @@ def _choice(
         own=setting.job is job,
         rpm=state.rpm,
         power=state.power,
-        velocity=_velocity(state),
+        velocity=state.array_flow / (0.25 * pi * size.diameter**2),
         bounds=(*setting.bounds, *_too_fast(job, state)),
         price=price,
         energy=float(use.sum()),
@@ -210,13 +216,14 @@ def _choice(
     )
 
 
-def _velocity(state: StateFlow) -> float:
+def _fastest(state: StateFlow) -> float:
+    """Of the water in any pipe to the roof and back, those between banks too. [m/s]."""
     return max((v.velocity for v in state.velocities if v.role in ROOF_ROLES), default=0.0)
 
 
 def _too_fast(job: Job, state: StateFlow) -> tuple[str, ...]:
-    velocity = _velocity(state)
+    velocity = _fastest(state)
     if velocity <= VELOCITY_RETURN:
         return ()
     given, limit = (shown(job, each, "velocity") for each in (velocity, VELOCITY_RETURN))
-    return (f"the water runs at {given} in it, more than {limit}",)
+    return (f"the water to the roof and back runs at {given}, more than {limit}",)

@@ -8,7 +8,7 @@ from typing import Literal
 
 from noonwater.catalog import pump_named
 from noonwater.core.progress import Steps, Told, untold
-from noonwater.design.lift import least_pressure_breaker
+from noonwater.design.lift import ROUNDING, least_pressure_breaker
 from noonwater.design.panel_flow import fed_too_little, fed_too_much
 from noonwater.design.rule import rpm, shown
 from noonwater.design.search import OPENING_STEPS, solved, speeds_of
@@ -18,7 +18,7 @@ from noonwater.hydraulics.targets import Targets
 from noonwater.model.job import Job
 
 Handle = Literal["speed", "bypass valve", "diverter"]
-BoundName = Literal["start", "breaker", "breaker margin", "panel's least", "panel's most"]
+BoundName = Literal["start", "breaker", "breaker margin", "vacuum", "panel's least", "panel's most"]
 
 
 @dataclass(frozen=True)
@@ -122,7 +122,7 @@ def settings_of(job: Job, handle: Handle, told: Told = untold) -> tuple[Setting,
         set_job = set_to(job, handle, value)
         state = solved(set_job, solar_speed(set_job), True, job.pool.target)
         if state is not None:
-            found.append(Setting(set_job, value, state, tuple(_bounds(set_job, state))))
+            found.append(Setting(set_job, value, state, tuple(bounds_of(set_job, state))))
         steps.one_done()
     return tuple(found)
 
@@ -152,7 +152,8 @@ def set_to(job: Job, handle: Handle, value: float) -> Job:
     return replace(job, pad=pad)
 
 
-def _bounds(job: Job, state: StateFlow) -> Iterator[Bound]:
+def bounds_of(job: Job, state: StateFlow) -> Iterator[Bound]:
+    """Name all that forbids a state in which solar runs."""
     at, safe = rpm(state.rpm), least_pressure_breaker(job.pool.target)
     if not state.primes:
         yield Bound("start", f"at {at} the pump does not lift water over the top")
@@ -161,6 +162,9 @@ def _bounds(job: Job, state: StateFlow) -> Iterator[Bound]:
         yield Bound("breaker", "the vacuum breaker draws air")
     elif state.breaker == "shut" and (state.pressure_breaker or 0.0) < safe:
         yield Bound("breaker margin", "the vacuum breaker is barely kept shut")
+    lowest = state.pressure_array_low
+    if state.breaker != "open" and lowest is not None and lowest < -ROUNDING:
+        yield Bound("vacuum", "the top of the array is under vacuum")
     few, many = fed_too_little(job, state), fed_too_much(job, state)
     if few is not None:
         words = _fed_words(job, few.flow, few.panel.flow_min)

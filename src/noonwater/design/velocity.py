@@ -71,7 +71,7 @@ def suction_over_rating(job: Job, flow: FlowResult) -> Iterator[Finding]:
 
 def suction_too_fast(job: Job, flow: FlowResult) -> Iterator[Finding]:
     """Check the water's velocity between pool and pump."""
-    found = _fastest(flow, ("suction",), VELOCITY_SUCTION)
+    found = fastest_over(flow, ("suction",), VELOCITY_SUCTION)
     if found is None:
         return
     state, pipe = found
@@ -87,7 +87,7 @@ def suction_too_fast(job: Job, flow: FlowResult) -> Iterator[Finding]:
 
 def return_too_fast(job: Job, flow: FlowResult) -> Iterator[Finding]:
     """Check the water's velocity past the pump: pad, feed, roof return and return."""
-    found = _fastest(flow, PRESSURE_ROLES, VELOCITY_RETURN)
+    found = fastest_over(flow, PRESSURE_ROLES, VELOCITY_RETURN)
     if found is None:
         return
     state, pipe = found
@@ -100,7 +100,7 @@ def return_too_fast(job: Job, flow: FlowResult) -> Iterator[Finding]:
     )
 
 
-def _fastest(
+def fastest_over(
     flow: FlowResult, roles: tuple[str, ...], limit: float
 ) -> tuple[StateFlow, PipeVelocity] | None:
     """Worst state and pipe over a limit, None where all are under it."""

@@ -178,3 +178,12 @@ def curve_line(
     return polyline(
         along.at(counts), up.at(amounts), stroke.colour, stroke.weight, dash=stroke.dash, name=name
     )
+
+
+def panel_caption(head: Box, title: str, form: SheetFormat, colour: str = INK) -> h.Element:
+    """Rule off a panel of the sheet and head it with what it shows."""
+    framed, style = form.framed, Style(form.body, colour, bold=True)
+    return h.g(class_="caption")[
+        line(framed.left, head.top, framed.right, head.top, INK, FINE),
+        text_line(framed.left + 0.7 * form.note, head.bottom - 0.7 * form.note, title, style),
+    ]

@@ -24,12 +24,12 @@ from noonwater.drawing.count_axis import (
     key_rows,
     mark_lines,
     mark_names,
+    panel_caption,
     stroke_key,
 )
-from noonwater.drawing.lettering import Style, text_line
 from noonwater.drawing.scales import TEMPERATURE_STEPS, Scale, amount_ticks, digits, ticks_over
 from noonwater.drawing.sheet import DESK, Cell, sheet, title_block, title_block_height
-from noonwater.drawing.strokes import Box, Floats, line, number, rectangle
+from noonwater.drawing.strokes import Box, Floats, number, rectangle
 from noonwater.drawing.year_days import checked_units
 
 SHEET_NAME = "Panels"
@@ -160,15 +160,7 @@ def _panel(
         for curve, row, stroke in zip(curves, values, strokes, strict=True)
     ]  # fmt: skip
     return [
-        h.g(class_="caption")[
-            line(DESK.framed.left, head.top, DESK.framed.right, head.top, ink.INK, ink.FINE),
-            text_line(
-                DESK.framed.left + 0.7 * DESK.note,
-                head.bottom - 0.7 * DESK.note,
-                quantity.title,
-                Style(DESK.body, bold=True),
-            ),
-        ],
+        panel_caption(head, quantity.title, DESK),
         value_axis(ticks.tolist(), texts, up, box, DESK),
         lines[::-1],
         _dots(curves[0], values[0], along, up),

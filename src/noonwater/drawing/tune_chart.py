@@ -21,11 +21,11 @@ from noonwater.drawing.count_axis import (
     curve_line,
     mark_lines,
     mark_names,
+    panel_caption,
 )
-from noonwater.drawing.lettering import Style, text_line
 from noonwater.drawing.scales import Scale, amount_ticks, digits
 from noonwater.drawing.sheet import DESK, Cell, sheet, title_block, title_block_height
-from noonwater.drawing.strokes import Box, Floats, line, rectangle
+from noonwater.drawing.strokes import Box, Floats, rectangle
 from noonwater.drawing.year_days import checked_units
 
 SHEET_NAMES = {"speed": "Pump speed", "bypass valve": "Bypass", "diverter": "Diverter"}
@@ -144,15 +144,7 @@ def _panel(
     stroke = Stroke(quantity.title, quantity.colour, "", ink.HEAVY)
     places_of = np.array([x for x, _ in pairs] or [float(xs[0])])
     return [
-        h.g(class_="caption")[
-            line(DESK.framed.left, head.top, DESK.framed.right, head.top, ink.INK, ink.FINE),
-            text_line(
-                DESK.framed.left + 0.7 * DESK.note,
-                head.bottom - 0.7 * DESK.note,
-                quantity.title,
-                Style(DESK.body, quantity.colour, bold=True),
-            ),
-        ],
+        panel_caption(head, quantity.title, DESK, quantity.colour),
         value_axis(
             ticks.tolist(), [digits(float(tick), system, places) for tick in ticks], up, box, DESK
         ),

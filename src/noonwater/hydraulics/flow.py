@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import pi
 from typing import Literal
@@ -184,13 +184,23 @@ def solve_flow(
     NotConverged
         A state without an answer.
     """
+    found = solve_states(job, temp_water, settings)
+    job_loop = loop_of(job, found.circuit, temp_water, found.settings)
+    return replace(found, targets=targets_of(job, job_loop, job_states(job)))
+
+
+def solve_states(
+    job: Job, temp_water: float = TEMP_WATER, settings: Settings | None = None
+) -> FlowResult:
+    """Solve every operating state as `solve_flow` does, without targets, which take longest.
+
+    Parameters and errors are those of `solve_flow`; the result's targets are None.
+    """
     settings = settings or Settings()
     circuit = fill_circuit(job)
     job_loop = loop_of(job, circuit, temp_water, settings)
-    states = job_states(job)
-    flows = tuple(state_flow(job_loop, state) for state in states)
-    targets = targets_of(job, job_loop, states)
-    return FlowResult(flows, circuit, temp_water, settings, targets)
+    flows = tuple(state_flow(job_loop, state) for state in job_states(job))
+    return FlowResult(flows, circuit, temp_water, settings)
 
 
 def flow_at(

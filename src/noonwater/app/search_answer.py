@@ -1,0 +1,281 @@
+"""Which whole system, as JSON, as text, as a chart and as job files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from noonwater import __version__
+from noonwater.app.compare_inputs import changes_between
+from noonwater.app.job_file import read_job, write_job
+from noonwater.app.priced import price_rows
+from noonwater.app.search_words import LETTERS, search_lines
+from noonwater.app.size_answer import on_every_plane
+from noonwater.app.study import check_job, flows_by_period, surroundings_of
+from noonwater.app.weather import weather_of
+from noonwater.core import jit
+from noonwater.core.errors import Fault, InputError
+from noonwater.core.finding import Finding
+from noonwater.core.progress import Told, untold
+from noonwater.core.units import System
+from noonwater.model.job import Job
+
+if TYPE_CHECKING:
+    from noonwater.design.choose_list import Listed
+    from noonwater.design.choose_option import Option
+
+KWH = 3.6e6
+TRIES = 1200
+"""Options that are judged unless asked otherwise: some 40 s of one core."""
+SEED = 1
+
+
+@dataclass(frozen=True, eq=False)
+class SearchAnswer:
+    """A short list of whole systems for a job.
+
+    Attributes
+    ----------
+    job : Job
+        As it stands.
+    own : Option
+        The same, judged.
+    bare : float
+        Shortfall without solar. [K]
+    listed : tuple of Listed
+        The short list, the warmest first.
+    trade_off : tuple of Option
+        All on the trade-off, by price.
+    judged, valid, refused : int
+        Options judged; valid among them; on the trade-off and refused by a check in the end.
+    seed : int
+        Of the search.
+    stopped : bool
+        Whether it was ended before its tries were used.
+    borne : tuple of str
+        Cautions that the job as it stands has, and that options may have too.
+    sources : tuple of str
+        Where weather and prices come from.
+    findings : tuple of Finding
+        None: they stand beside each option.
+    """
+
+    job: Job
+    own: Option
+    bare: float
+    listed: tuple[Listed, ...]
+    trade_off: tuple[Option, ...]
+    judged: int
+    valid: int
+    refused: int
+    seed: int
+    stopped: bool
+    borne: tuple[str, ...]
+    sources: tuple[str, ...]
+    findings: tuple[Finding, ...] = ()
+
+    def to_dict(self) -> dict[str, Any]:
+        """Give the short list and the trade-off for JSON."""
+        return {
+            "job": self.job.name,
+            "currency": self.job.money.currency,
+            "seed": self.seed,
+            "judged": self.judged,
+            "valid": self.valid,
+            "refused_in_the_end": self.refused,
+            "stopped": self.stopped,
+            "cautions_of_the_job": list(self.borne),
+            "shortfall_without_solar_K": self.bare,
+            "as_it_stands": _option_dict(self.own),
+            "options": [
+                {
+                    "letter": letter,
+                    "why": list(listed.why),
+                    **_option_dict(listed.option),
+                    "bounds": list(listed.bounds),
+                    "cautions": [finding.rule for finding in listed.findings],
+                    "changes": [
+                        asdict(change) for change in changes_between(self.job, listed.option.job)
+                    ],
+                }
+                for letter, listed in zip(LETTERS, self.listed, strict=False)
+            ],
+            "trade_off": [_aims_dict(option) for option in self.trade_off],
+            "sources": list(self.sources),
+        }
+
+    def lines(self, system: System) -> list[str]:
+        """Tell the short list: figures side by side, then each with what bounds it."""
+        return search_lines(self, system)
+
+    def write(self, folder: Path) -> list[Path]:
+        """Write the trade-off as an SVG chart and each option as a job file.
+
+        Raises
+        ------
+        InputError
+            When the folder can't be written to.
+        """
+        from noonwater.drawing.search_chart import TradeOff, search_chart
+
+        drawn = TradeOff(
+            self.job.name,
+            self.job.money.currency,
+            tuple(_point(option) for option in self.trade_off),
+            tuple(
+                (letter, *_point(listed.option))
+                for letter, listed in zip(LETTERS, self.listed, strict=False)
+            ),
+            _point(self.own),
+        )
+        picture = folder / "search.svg"
+        written = [picture]
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            chart = search_chart(drawn, units=self.job.units, version=__version__)
+            picture.write_text(chart, encoding="utf-8")
+            for letter, listed in zip(LETTERS, self.listed, strict=False):
+                written.append(folder / f"option-{letter}.toml")
+                write_job(listed.option.job, written[-1])
+        except OSError as error:
+            fault = Fault("--out", f"'{folder}'", "a folder that can be written to", str(error))
+            raise InputError([fault]) from None
+        return written
+
+
+def answer_search(
+    path: Path | str,
+    told: Told = untold,
+    going: Callable[[], bool] = lambda: True,
+    *,
+    seed: int = SEED,
+    tries: int = TRIES,
+    prices: Path | str | None = None,
+) -> SearchAnswer:
+    """Answer which whole systems are on the trade-off of price, warmth and running cost.
+
+    Parameters
+    ----------
+    path : Path or str
+        A job file.
+    told : callable, optional
+        Is told how many options are judged.
+    going : callable, optional
+        Asked whether to go on; where not, the short list is of what was found so far.
+    seed : int
+        The same seed finds the same.
+    tries : int
+        Options that are judged.
+    prices : Path or str, optional
+        A price list that counts instead of the job's.
+
+    Returns
+    -------
+    SearchAnswer
+
+    Raises
+    ------
+    NoonwaterError
+        InputError with every fault of the job, the price list or the numbers; NotConverged where
+        the job as it stands has no answer.
+    """
+    from noonwater.design.choose_list import short_list
+    from noonwater.design.choose_option import AS_IT_STANDS, Judge
+    from noonwater.design.choose_search import front, search_options
+    from noonwater.design.choose_space import space_of
+    from noonwater.design.system_price import price_factor
+    from noonwater.hydraulics.speeds import with_speeds
+
+    _refuse_numbers(seed, tries)
+    job = read_job(path)
+    job = with_speeds(job, job.pool.target)
+    rows = price_rows(job, Path(path).parent, prices)
+    around = surroundings_of(on_every_plane(job))
+    found = check_job(job)
+    jit.note_engine_compiled()
+    borne = frozenset(finding.rule for finding in found if finding.severity != "fault")
+    space = space_of(job)
+    if not space.rooms:
+        raise InputError([Fault("roof", "no plane holds a panel", "a plane that holds one")])
+    judge = Judge(space, around, flows_by_period, rows, price_factor(job, rows), borne)
+    valid = search_options(judge, seed, tries, told, going)
+    judged = len(judge.known)
+    own = judge.judged_job(AS_IT_STANDS, job)
+    bare = judge.bare_shortfall(job)
+    listed, refused = short_list(judge, valid, bare, lambda option: check_job(option.job))
+    return SearchAnswer(
+        job=job,
+        own=own,
+        bare=bare,
+        listed=listed,
+        trade_off=tuple(front(valid)),
+        judged=judged,
+        valid=len(valid),
+        refused=refused,
+        seed=seed,
+        stopped=not going(),
+        borne=tuple(sorted(borne)),
+        sources=_sources(job, own),
+    )
+
+
+def _refuse_numbers(seed: int, tries: int) -> None:
+    faults = []
+    if not 0 <= seed < 2**31:
+        faults.append(Fault("--seed", str(seed), "a whole number from 0 to 2147483647"))
+    if not 50 <= tries <= 100_000:
+        faults.append(Fault("--tries", str(tries), "a whole number from 50 to 100000"))
+    if faults:
+        raise InputError(faults)
+
+
+def _sources(job: Job, own: Option) -> tuple[str, ...]:
+    weather = weather_of(job).provenance
+    share = 100.0 * (own.parts.from_memory if own.parts else 1.0)
+    prices = (
+        f"{share:.0f} % of the parts' price as it stands from memory (United States retail about"
+        " 2024, not converted)"
+        if share
+        else "prices of the price list; what it lacks from memory"
+    )
+    return (f"weather {weather.source}", weather.uncertainty, prices)
+
+
+def _aims_dict(option: Option) -> dict[str, Any]:
+    return {
+        "price": option.price,
+        "shortfall_K": option.shortfall,
+        "running_cost": option.running,
+        "days_at_target": option.year.days_at_target if option.year else None,
+    }
+
+
+def _option_dict(option: Option) -> dict[str, Any]:
+    year, job = option.year, option.job
+    split: dict[str, int] = {}
+    for bank in job.array.banks:
+        split[bank.roof] = split.get(bank.roof, 0) + len(bank.numbers)
+    return {
+        **_aims_dict(option),
+        "panels": split,
+        "banks": [len(bank.numbers) for bank in job.array.banks],
+        "solar_speed_rpm": job.pump.solar_speed,
+        "bypass_open": job.pad.bypass_open,
+        "breaker": job.pad.breaker,
+        "on_difference_K": job.controls.on_difference,
+        "off_difference_K": job.controls.off_difference,
+        "cover": job.pool.cover.kind,
+        "program": [
+            {"start": p.start, "stop": p.stop, "speed_rpm": p.speed, "solar": p.solar}
+            for p in job.pump.program
+        ],
+        "season_pool_C": year.season_pool if year else None,
+        "solar_heat_kWh": year.solar_heat / KWH if year else None,
+        "pump_kWh": year.pump_energy / KWH if year else None,
+    }
+
+
+def _point(option: Option) -> tuple[float, float, float]:
+    return option.price, option.shortfall, option.running

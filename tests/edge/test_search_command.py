@@ -1,0 +1,77 @@
+"""noonwater search on the command line: shape, text, chart, job files, wrong numbers, ending."""
+
+from __future__ import annotations
+
+import json
+import signal
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+
+from noonwater.app.compare_inputs import changes_between
+from noonwater.app.demos import FOLDER
+from noonwater.app.job_file import read_job
+from noonwater.cli.main import main
+from noonwater.cli.told import ended_by_hand
+
+COURT = str(FOLDER / "lagoon-court.toml")
+Capture = pytest.CaptureFixture[str]
+
+
+def test_one_shape_chart_and_job_files(capsys: Capture, tmp_path: Path) -> None:
+    out = tmp_path / "x"
+    assert main(["search", COURT, "--tries", "90", "--json", "--out", str(out)]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert list(told) == ["ok", "result", "findings", "version"]
+    result = told["result"]
+    assert result["judged"] == 90
+    assert not result["stopped"]
+    options = result["options"]
+    assert [option["letter"] for option in options] == list("ABCDEF")[: len(options)]
+    for option in options:
+        assert option["bounds"]
+        assert option["changes"]
+        assert not set(option["cautions"]) - set(result["cautions_of_the_job"])
+        job = read_job(out / f"option-{option['letter']}.toml")
+        assert {bank.roof for bank in job.array.banks} == set(option["panels"])
+        fields = {change.field for change in changes_between(read_job(COURT), job)}
+        assert {change["field"] for change in option["changes"]} <= fields
+    drawing = ET.parse(out / "search.svg").getroot()
+    texts = {"".join(text.itertext()) for text in drawing.iter("{http://www.w3.org/2000/svg}text")}
+    assert {option["letter"] for option in options} <= texts
+
+
+def test_text_has_the_options_side_by_side_and_as_it_stands(capsys: Capture) -> None:
+    assert main(["search", COURT, "--tries", "60", "--seed", "3"]) == 0
+    text = capsys.readouterr().out
+    assert "60 options judged with seed 3" in text
+    assert "as it stands" in text
+    assert "bound: " in text
+    assert max(len(line) for line in text.splitlines()) <= 100
+
+
+@pytest.mark.parametrize(
+    ("words", "field"),
+    [(("--tries", "3"), "--tries"), (("--seed", "-4"), "--seed"),
+     (("--prices", "nowhere.csv"), "price list")],
+)  # fmt: skip
+def test_wrong_words_are_told(capsys: Capture, words: tuple[str, ...], field: str) -> None:
+    assert main(["search", COURT, *words, "--json"]) == 2
+    findings = json.loads(capsys.readouterr().out)["findings"]
+    assert field in {finding["where"] for finding in findings}
+
+
+def test_words_that_are_no_numbers_are_refused_by_the_command(capsys: Capture) -> None:
+    assert main(["search", COURT, "--seed", "x", "--json"]) == 2
+    assert json.loads(capsys.readouterr().out)["ok"] is False
+
+
+def test_the_first_stop_ends_the_search_and_the_second_the_program() -> None:
+    with ended_by_hand() as going:
+        assert going()
+        signal.raise_signal(signal.SIGINT)
+        assert not going()
+        with pytest.raises(KeyboardInterrupt):
+            signal.raise_signal(signal.SIGINT)
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
