@@ -10,13 +10,14 @@ from pathlib import Path
 
 import pytest
 
-from noonwater.app.demos import demo_text
+from noonwater.app.demos import FOLDER, demo_text
 from noonwater.app.job_file import read_job_text
 from noonwater.app.sureness import ranges_dict, sureness_of
 from noonwater.app.work import MOST_WAITING, Piece, Stand, Work, piece_of
 from noonwater.core.errors import InputError
 from noonwater.core.progress import Steps
 
+PRICES = FOLDER / "demo-prices.csv"
 PATIENCE = 120.0
 """[s] For a process that starts, and compiles where nothing is compiled yet, on a busy machine."""
 
@@ -33,6 +34,8 @@ def job_text(name: str = "lagoon-court", water: str = "420 ft2") -> str:
 
 
 def asked(work: Work, kind: str, text: str, files: dict[str, bytes] | None = None) -> Piece:
+    # The demo names a price list; the desk hands it along to what reads it.
+    files = {PRICES.name: PRICES.read_bytes(), **(files or {})}
     piece = piece_of(kind, read_job_text(text), files)
     work.start(piece, text, files)
     return piece

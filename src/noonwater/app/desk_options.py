@@ -114,8 +114,10 @@ class Shown:
 
     def moved_findings(self, first: Shown) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
         """Findings that it has and the first hasn't, and those that are gone."""
-        pair = [_compared(each) for each in (first, self)]
-        return ((), ()) if None in pair else findings_moved(*pair)  # type: ignore[arg-type]
+        before, after = (_compared(each) for each in (first, self))
+        if before is None or after is None:
+            return (), ()
+        return findings_moved(before.findings, after.findings)
 
 
 def options_shown(view: View) -> list[Shown]:

@@ -211,7 +211,7 @@ def document(title: str, *body: h.Node) -> str:
         ],
         h.body[body],
     ]
-    return f"<!doctype html>{page}"
+    return str(page)
 
 
 def _finding(view: View, finding: Finding) -> h.Element:
