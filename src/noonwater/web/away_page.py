@@ -150,7 +150,7 @@ def _alone(title: str, view: View, *body: h.Node, code: str = "en") -> str:
             ),
         ],
     ]
-    return f"<!doctype html>{page}"
+    return str(page)
 
 
 def _style() -> str:
