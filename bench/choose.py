@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import sys
 import time
-from concurrent.futures import ThreadPoolExecutor
 from itertools import product
 
 import numpy as np
@@ -18,12 +17,13 @@ from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
 from noonwater.app.priced import price_rows
 from noonwater.app.search_answer import TRIES
+from noonwater.app.search_pool import Question, judge_of, judged_side_by_side
 from noonwater.app.size_answer import on_every_plane
-from noonwater.app.study import check_job, flows_by_period, surroundings_of
+from noonwater.app.study import check_job
 from noonwater.catalog import pipe_named
-from noonwater.design.choose_option import Judge, Option
+from noonwater.design.choose_option import Option
 from noonwater.design.choose_search import WEIGHTS, Scalar, front, search_options
-from noonwater.design.choose_space import Axis, Place, Space, space_of
+from noonwater.design.choose_space import Axis, Place, Space
 from noonwater.design.system_price import price_factor
 from noonwater.hydraulics.speeds import with_speeds
 from noonwater.model.job import Job
@@ -35,12 +35,11 @@ LEVELS = {"longest bank": (2, 4), "pace": (0, 1), "difference": (1, 2), "from": 
 """Numbers of the values that a sensible person would try."""
 
 
-def judge_of(job: Job) -> Judge:
-    """A judge that has judged nothing yet."""
-    rows, space = price_rows(job, FOLDER), space_of(job)
+def question_of(job: Job) -> Question:
+    """What options of a job are judged by."""
+    rows = price_rows(job, FOLDER)
     borne = frozenset(f.rule for f in check_job(job) if f.severity != "fault")
-    around = surroundings_of(on_every_plane(job))
-    return Judge(space, around, flows_by_period, rows, price_factor(job, rows), borne)
+    return Question(job, on_every_plane(job), rows, price_factor(job, rows), borne)
 
 
 def grid(space: Space) -> list[Place]:
@@ -71,22 +70,24 @@ def against(name: str) -> bool:
     """Hold a search against the grid; tells whether it is as good or better for every weight."""
     job = read_job(FOLDER / f"{name}.toml")
     job = with_speeds(job, job.pool.target)
-    begun, cpu = time.perf_counter(), time.process_time()
-    judge = judge_of(job)
-    found = search_options(judge, 1, TRIES)
-    _say(name, f"search of {len(judge.known)}, {len(found)} valid", begun, cpu)
-    begun, cpu = time.perf_counter(), time.process_time()
-    other = judge_of(job)
-    places = grid(other.space)
-    with ThreadPoolExecutor(2) as pool:
-        every = [option for option in pool.map(other.option, places) if option.valid]
-    _say(name, f"grid of {len(places)}, {len(every)} valid", begun, cpu)
+    question = question_of(job)
+    begun, judge = time.perf_counter(), judge_of(question)
+    with judged_side_by_side(question, judge) as side_by_side:
+        found = search_options(judge, 1, TRIES, side_by_side=side_by_side)
+    _say(name, f"search of {len(judge.known)}, {len(found)} valid", begun)
+    begun, places = time.perf_counter(), grid(judge.space)
+    with judged_side_by_side(question, judge_of(question)) as side_by_side:
+        every = [option for option in side_by_side(places) if option.valid]
+    _say(name, f"grid of {len(places)}, {len(every)} valid", begun)
     return _held(name, found, every)
 
 
-def _say(name: str, what: str, begun: float, cpu: float) -> None:
-    wall, used = time.perf_counter() - begun, time.process_time() - cpu
-    print(f"{name}: {what}, {wall:.0f} s, {used:.0f} s of processor", flush=True)
+def _matches(mine: Option, other: Option) -> bool:
+    return all(a <= 1.01 * b for a, b in zip(mine.aims, other.aims, strict=True))
+
+
+def _say(name: str, what: str, begun: float) -> None:
+    print(f"{name}: {what}, {time.perf_counter() - begun:.0f} s", flush=True)
 
 
 def _held(name: str, found: list[Option], every: list[Option]) -> bool:
@@ -99,13 +100,14 @@ def _held(name: str, found: list[Option], every: list[Option]) -> bool:
         ours, theirs = (min(map(scale.of, options)) for options in (found, every))
         if ours > theirs + CLOSE:
             worse.append((weight, ours, theirs))
-    beaten = sum(
-        any(all(a <= b for a, b in zip(o.aims, g.aims, strict=True)) for o in found)
-        for g in front(every)
+    trade_off = front(every)
+    near = sum(any(_matches(mine, option) for mine in found) for option in trade_off)
+    count = len(WEIGHTS) + len(drawn)
+    print(
+        f"{name}: as good or better for {count - len(worse)} of {count} weights; of the grid's"
+        f" trade-off {near} of {len(trade_off)} are matched or beaten within 1 % in all three",
+        flush=True,
     )
-    print(f"{name}: as good or better for {len(WEIGHTS) + len(drawn) - len(worse)} of "
-          f"{len(WEIGHTS) + len(drawn)} weights; of the grid's trade-off "
-          f"{beaten} of {len(front(every))} are matched or beaten in all three")  # fmt: skip
     for weight, ours, theirs in worse:
         told = ", ".join(f"{part:.2f}" for part in weight)
         print(f"  worse at {told}: {ours:.4f} against {theirs:.4f}")

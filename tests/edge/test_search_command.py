@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from noonwater.app.compare_inputs import changes_between
-from noonwater.app.demos import FOLDER
+from noonwater.app.demos import FOLDER, demo_text
 from noonwater.app.job_file import read_job
 from noonwater.cli.main import main
 from noonwater.cli.told import ended_by_hand
@@ -75,3 +75,29 @@ def test_the_first_stop_ends_the_search_and_the_second_the_program() -> None:
         with pytest.raises(KeyboardInterrupt):
             signal.raise_signal(signal.SIGINT)
     assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def test_no_valid_option_is_told_with_its_reason(capsys: Capture, tmp_path: Path) -> None:
+    job = tmp_path / "high.toml"
+    text = demo_text("lagoon-court").replace('file = "demo-prices.csv"', "")
+    job.write_text(text.replace('eave_height = "9 ft"', 'eave_height = "90 ft"'), encoding="utf-8")
+    assert main(["search", str(job), "--tries", "60", "--json"]) == 0
+    result = json.loads(capsys.readouterr().out)["result"]
+    assert result["options"] == []
+    assert result["valid"] == 0
+    assert "no-setting-to-use" in result["broken"]
+    assert main(["search", str(job), "--tries", "60"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "No option is valid under every check" in told
+    assert "no pump speed or valve setting may be used" in told
+
+
+def test_no_room_for_a_panel_is_told(capsys: Capture, tmp_path: Path) -> None:
+    job = tmp_path / "narrow.toml"
+    text = demo_text("lagoon-court").replace('file = "demo-prices.csv"', "")
+    for width in ("36 ft", "28 ft"):
+        text = text.replace(f'width = "{width}"', 'width = "3 ft"')
+    job.write_text(text, encoding="utf-8")
+    assert main(["search", str(job), "--json"]) == 2
+    (finding,) = json.loads(capsys.readouterr().out)["findings"]
+    assert finding["where"] == "roof"

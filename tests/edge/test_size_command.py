@@ -113,3 +113,11 @@ def test_a_folder_that_is_a_file(capsys: Capture, tmp_path: Path) -> None:
     taken.write_text("", encoding="utf-8")
     (fault,) = faults_of(capsys, HILL, "--roof", "southeast", "--out", str(taken))
     assert fault["where"] == "--out"
+
+
+def test_a_program_without_solar_is_refused(capsys: Capture, tmp_path: Path) -> None:
+    job = tmp_path / "off.toml"
+    text = demo_text("lagoon-court").replace('file = "demo-prices.csv"', "")
+    job.write_text(text.replace("solar = true", "solar = false"), encoding="utf-8")
+    (fault,) = faults_of(capsys, str(job))
+    assert fault["where"] == "pump.program"

@@ -12,6 +12,8 @@ import pytest
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
 from noonwater.app.priced import price_rows
+from noonwater.app.search_pool import Question, judged_side_by_side
+from noonwater.app.search_pool import judge_of as judge_here
 from noonwater.app.size_answer import on_every_plane
 from noonwater.app.study import check_job, flows_by_period, run_year, surroundings_of
 from noonwater.design.choose_judge import counts
@@ -106,6 +108,16 @@ def test_the_same_seed_finds_the_same() -> None:
     assert first != other
 
 
+def test_processes_give_the_very_options_that_one_gives() -> None:
+    question = Question(court(), on_every_plane(court()), price_rows(court(), FOLDER), 1.0, borne())
+    judge = judge_here(question)
+    with judged_side_by_side(question, judge) as side_by_side:
+        beside = search_options(judge, 1, 80, side_by_side=side_by_side)
+    alone = search_options(judge_here(question), 1, 80)
+    assert [(o.place, o.aims) for o in beside] == [(o.place, o.aims) for o in alone]
+    assert len(judge.known) == 80
+
+
 def test_a_search_that_is_ended_keeps_what_it_has() -> None:
     judge = judge_of(court())
     heard: list[int] = []
@@ -115,7 +127,7 @@ def test_a_search_that_is_ended_keeps_what_it_has() -> None:
         assert (of, name) == (150, "options")
 
     found = search_options(judge, 1, 150, hear, lambda: len(judge.known) < 40)
-    assert 40 <= len(judge.known) <= 44
+    assert 40 <= len(judge.known) <= 48
     assert heard == sorted(heard)
     assert all(option.place in judge.known for option in found)
     # What was judged up to then is what the whole search judged first.

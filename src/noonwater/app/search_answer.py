@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -11,9 +12,10 @@ from noonwater import __version__
 from noonwater.app.compare_inputs import changes_between
 from noonwater.app.job_file import read_job, write_job
 from noonwater.app.priced import price_rows
+from noonwater.app.search_pool import Question, judge_of, judged_side_by_side
 from noonwater.app.search_words import LETTERS, search_lines
 from noonwater.app.size_answer import on_every_plane
-from noonwater.app.study import check_job, flows_by_period, surroundings_of
+from noonwater.app.study import check_job
 from noonwater.app.weather import weather_of
 from noonwater.core import jit
 from noonwater.core.errors import Fault, InputError
@@ -24,7 +26,7 @@ from noonwater.model.job import Job
 
 if TYPE_CHECKING:
     from noonwater.design.choose_list import Listed
-    from noonwater.design.choose_option import Option
+    from noonwater.design.choose_option import Judge, Option
 
 KWH = 3.6e6
 TRIES = 1200
@@ -50,6 +52,8 @@ class SearchAnswer:
         All on the trade-off, by price.
     judged, valid, refused : int
         Options judged; valid among them; on the trade-off and refused by a check in the end.
+    broken : tuple of (str, int)
+        Rules that options broke, and how many did, the most frequent first.
     seed : int
         Of the search.
     stopped : bool
@@ -70,6 +74,7 @@ class SearchAnswer:
     judged: int
     valid: int
     refused: int
+    broken: tuple[tuple[str, int], ...]
     seed: int
     stopped: bool
     borne: tuple[str, ...]
@@ -85,6 +90,7 @@ class SearchAnswer:
             "judged": self.judged,
             "valid": self.valid,
             "refused_in_the_end": self.refused,
+            "broken": dict(self.broken),
             "stopped": self.stopped,
             "cautions_of_the_job": list(self.borne),
             "shortfall_without_solar_K": self.bare,
@@ -182,9 +188,8 @@ def answer_search(
         the job as it stands has no answer.
     """
     from noonwater.design.choose_list import short_list
-    from noonwater.design.choose_option import AS_IT_STANDS, Judge
+    from noonwater.design.choose_option import AS_IT_STANDS
     from noonwater.design.choose_search import front, search_options
-    from noonwater.design.choose_space import space_of
     from noonwater.design.system_price import price_factor
     from noonwater.hydraulics.speeds import with_speeds
 
@@ -192,15 +197,15 @@ def answer_search(
     job = read_job(path)
     job = with_speeds(job, job.pool.target)
     rows = price_rows(job, Path(path).parent, prices)
-    around = surroundings_of(on_every_plane(job))
     found = check_job(job)
     jit.note_engine_compiled()
     borne = frozenset(finding.rule for finding in found if finding.severity != "fault")
-    space = space_of(job)
-    if not space.rooms:
+    question = Question(job, on_every_plane(job), rows, price_factor(job, rows), borne)
+    judge = judge_of(question)
+    if not judge.space.rooms:
         raise InputError([Fault("roof", "no plane holds a panel", "a plane that holds one")])
-    judge = Judge(space, around, flows_by_period, rows, price_factor(job, rows), borne)
-    valid = search_options(judge, seed, tries, told, going)
+    with judged_side_by_side(question, judge) as side_by_side:
+        valid = search_options(judge, seed, tries, told, going, side_by_side=side_by_side)
     judged = len(judge.known)
     own = judge.judged_job(AS_IT_STANDS, job)
     bare = judge.bare_shortfall(job)
@@ -214,11 +219,18 @@ def answer_search(
         judged=judged,
         valid=len(valid),
         refused=refused,
+        broken=_broken(judge),
         seed=seed,
         stopped=not going(),
         borne=tuple(sorted(borne)),
         sources=_sources(job, own),
     )
+
+
+def _broken(judge: Judge) -> tuple[tuple[str, int], ...]:
+    """Count what options broke first; of equals by their names."""
+    counted = Counter(option.broken[0] for option in judge.known.values() if option.broken)
+    return tuple(sorted(counted.items(), key=lambda pair: (-pair[1], pair[0])))
 
 
 def _refuse_numbers(seed: int, tries: int) -> None:

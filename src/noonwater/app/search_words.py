@@ -35,8 +35,7 @@ def search_lines(answer: SearchAnswer, system: System) -> list[str]:
     lines = [f"Search: {answer.job.name}, {target} from {pool.opens} to {pool.closes}", ""]
     lines += wrapped(_how(answer), "  ")
     if not answer.listed:
-        none = "No option is valid under every check: see what noonwater check asks for first."
-        return [*lines, "", none]
+        return [*lines, "", *wrapped(_none(answer), "  ")]
     lines += ["", *_side_by_side(answer, system), ""]
     for letter, listed in zip(LETTERS, answer.listed, strict=False):
         lines += wrapped(
@@ -56,8 +55,20 @@ def search_lines(answer: SearchAnswer, system: System) -> list[str]:
     return [*lines, "", *wrapped(folded("Sources", told), "  "), *wrapped(CAUTION, "  ")]
 
 
+def _none(answer: SearchAnswer) -> str:
+    """Why there is no option."""
+    from noonwater.design.choose_list import rule_words
+
+    broke = "; ".join(f"{count} broke {rule_words(rule)}" for rule, count in answer.broken[:3])
+    return (
+        f"No option is valid under every check: {broke}. Mend first what noonwater check asks for."
+    )
+
+
 def _how(answer: SearchAnswer) -> str:
     early = ", ended early" if answer.stopped else ""
+    if not answer.listed:
+        return f"{answer.judged} options judged with seed {answer.seed}{early}."
     borne = (
         f" Each is valid under every check, but for cautions that the job has already"
         f" ({', '.join(answer.borne)})."

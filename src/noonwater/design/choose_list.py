@@ -212,7 +212,7 @@ def rule_words(rule: str) -> str:
     limits = {each.name: each.limit for each in (*JOB_CHECKS, *FLOW_CHECKS, *YEAR_CHECKS)}
     if rule in limits:
         return f"'{rule}', which asks for {limits[rule]}"
-    return OTHERS.get(rule, f"the job's own {rule} doesn't bear it")
+    return OTHERS.get(rule, f"'{rule}', which the job's own edits don't bear")
 
 
 def _moved(place: Place, number: int, step: int) -> Place:

@@ -2,13 +2,13 @@
 
 NSGA-II (Deb and others, IEEE Transactions on Evolutionary Computation 6, 2002, from memory) as
 optuna has it keeps a population on the trade-off; from the best for each of some weights a walk
-along the axes then goes on while it finds better.
+along the axes then goes on while it finds better; what is left is spent on the trade-off's
+neighbours.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from itertools import chain, permutations
 from typing import TYPE_CHECKING
 
@@ -22,7 +22,8 @@ from noonwater.design.choose_space import Place, Space
 if TYPE_CHECKING:
     import optuna
 
-WORKERS = 2
+AT_ONCE = 8
+"""Options that are judged between two questions whether to go on. Ours."""
 POPULATION = 32
 BORN_SHARE = 0.35
 """[-] Of all tries that generations may take; the walks get the rest. Ours."""
@@ -32,23 +33,33 @@ WEIGHTS = (
     (1.0, 0.4, 0.2),
     (0.2, 0.6, 1.0),
     (0.6, 1.0, 0.6),
+    (0.4, 1.0, 0.1),
+    (0.1, 1.0, 0.4),
     (0.02, 1.0, 0.02),
     (1.0, 0.05, 0.05),
     (0.05, 0.05, 1.0),
 )
 """Of price, shortfall and running cost, each over its range on the trade-off. Ours."""
 STEPS = (-2, -1, 1, 2)
-MOST_DRAWN = 200
-"""Of weights drawn at random, should all walks end soon. Ours."""
+MOST_DRAWN = 100
+"""Weights drawn at random. Ours."""
 FAR = 1e12
 BROKEN = "broken"
 
+SideBySide = Callable[[Sequence[Place]], Iterable[Option]]
+"""Judges places, in their order."""
 Going = Callable[[], bool]
 """Asked now and then whether the search goes on."""
 
 
 def search_options(
-    judge: Judge, seed: int, tries: int, told: Told = untold, going: Going = lambda: True
+    judge: Judge,
+    seed: int,
+    tries: int,
+    told: Told = untold,
+    going: Going = lambda: True,
+    *,
+    side_by_side: SideBySide | None = None,
 ) -> list[Option]:
     """Search a space.
 
@@ -64,16 +75,18 @@ def search_options(
         Is told how many are judged.
     going : callable, optional
         Asked whether to go on.
+    side_by_side : callable, optional
+        Judges several places at once, as the judge does; the judge itself where left out.
 
     Returns
     -------
     list of Option
         All valid ones, in the order of their places.
     """
-    with ThreadPoolExecutor(WORKERS) as pool:
-        hunt = _Hunt(judge, tries, (told, going), pool)
-        _generations(hunt, seed)
-        _walks(hunt, seed)
+    hunt = _Hunt(judge, tries, (told, going), side_by_side or _one_by_one(judge))
+    _generations(hunt, seed)
+    _walks(hunt, seed)
+    _around_the_front(hunt)
     return sorted((o for o in judge.known.values() if o.valid), key=lambda option: option.place)
 
 
@@ -81,9 +94,9 @@ class _Hunt:
     """What is left of a search's tries, and whether it goes on."""
 
     def __init__(
-        self, judge: Judge, tries: int, waits: tuple[Told, Going], pool: ThreadPoolExecutor
+        self, judge: Judge, tries: int, waits: tuple[Told, Going], side_by_side: SideBySide
     ) -> None:
-        self.judge, self.tries, self.pool = judge, tries, pool
+        self.judge, self.tries, self.side_by_side = judge, tries, side_by_side
         self.told, self.ask = waits
         self.going = True
 
@@ -96,13 +109,18 @@ class _Hunt:
         """Judge places, new ones side by side, while tries are left."""
         wanted = list(dict.fromkeys(places))
         new = [place for place in wanted if place not in self.judge.known][: self.left]
-        for first in range(0, len(new), 2 * WORKERS):
+        for first in range(0, len(new), AT_ONCE):
             if not self.going:
                 break
-            list(self.pool.map(self.judge.option, new[first : first + 2 * WORKERS]))
+            some = new[first : first + AT_ONCE]
+            self.judge.known.update(zip(some, self.side_by_side(some), strict=True))
             self.told(len(self.judge.known), self.tries, "options")
             self.going = self.ask()
         return [self.judge.known[place] for place in wanted if place in self.judge.known]
+
+
+def _one_by_one(judge: Judge) -> SideBySide:
+    return lambda places: [judge.option(place) for place in places]
 
 
 def _generations(hunt: _Hunt, seed: int) -> None:
@@ -166,11 +184,20 @@ def first_places(space: Space) -> list[Place]:
 
 
 def _walks(hunt: _Hunt, seed: int) -> None:
-    """Walk for each weight, then for weights drawn at random until the tries are used."""
+    """Walk for each weight, then for weights drawn at random."""
     rng = np.random.default_rng(seed)
     drawn = (tuple(rng.dirichlet((1.0, 1.0, 1.0)).tolist()) for _ in range(MOST_DRAWN))
     for weight in chain(WEIGHTS, drawn):
         _walk(hunt, weight)
+
+
+def _around_the_front(hunt: _Hunt) -> None:
+    """Use what is left on the neighbours of the trade-off, along one axis after the other."""
+    for number in range(len(hunt.judge.space.axes) + 1):
+        for option in front([each for each in hunt.judge.known.values() if each.valid]):
+            if not (hunt.going and hunt.left):
+                return
+            hunt.judged(neighbours(hunt.judge.space, option.place, number))
 
 
 def _walk(hunt: _Hunt, weight: Sequence[float]) -> None:
@@ -242,10 +269,10 @@ def front(options: Sequence[Option]) -> list[Option]:
         The trade-off, by price; of equals the first.
     """
     ordered = sorted(options, key=lambda option: (*option.aims, option.place))
-    kept: list[Option] = []
-    for option in ordered:
-        if not any(
-            all(a <= b for a, b in zip(other.aims, option.aims, strict=True)) for other in kept
-        ):
-            kept.append(option)
-    return kept
+    aims = np.array([option.aims for option in ordered]).reshape(-1, 3)
+    kept: list[int] = []
+    for number, mine in enumerate(aims):
+        # Sorted by price, only an earlier one can be as good in all three.
+        if not (aims[kept] <= mine).all(axis=1).any():
+            kept.append(number)
+    return [ordered[number] for number in kept]

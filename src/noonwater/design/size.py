@@ -124,10 +124,13 @@ def size(
     Raises
     ------
     InputError
-        For a plane that isn't there, or where no panel fits anywhere.
+        For a plane that isn't there, where no panel fits anywhere, or a program without solar.
     NotConverged
         When a year doesn't settle.
     """
+    if not any(period.heats for period in job.pump.program):
+        given, allowed = "solar is allowed in no period", "a period with solar = true"
+        raise InputError([Fault("pump.program", given, allowed)])
     groups = _groups(job, roofs)
     covers = (job.pool.cover, _other_cover(job.pool.cover))
     wanted = flow_per_area(job) if per_area is None else per_area
