@@ -180,3 +180,15 @@ def test_a_day_comes_in_its_steps_as_raw_floats(desk: TestClient, job: str) -> N
     assert heat[mode == 1.0].max() > 5.0
     assert power.max() == pytest.approx(1.7, abs=0.3)
     assert desk.get(f"/jobs/{job}/day.f32?day=365").status_code == 422
+
+
+@pytest.mark.parametrize(("sheet", "both"), [("season", 2), ("pad", 4)])
+def test_only_the_drawing_for_the_screen_is_made(
+    desk: TestClient, job: str, sheet: str, both: int
+) -> None:
+    address = f"/jobs/{job}/{sheet}"
+    counts = []
+    for width in ("", "wide", "narrow", "<b>"):
+        page = desk.get(address, headers={"cookie": f"noonwater-width={width}"}).text
+        counts.append(page.count('<div class="drawing'))
+    assert counts == [both, both // 2, both // 2, both]

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-import numpy as np
-
 from noonwater.app.desk import View, studied
 from noonwater.core.units import System, in_system
 from noonwater.model.job import Job
@@ -29,6 +27,8 @@ def hours_of(view: View) -> bytes:
 
 @lru_cache(maxsize=8)
 def _hours(job: Job, system: System) -> bytes:
+    import numpy as np
+
     year = studied(job).year
     if year is None:
         return b""

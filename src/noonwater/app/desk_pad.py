@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from urllib.parse import urlencode
 
 from noonwater.app.desk import View, studied
-from noonwater.app.desk_drawings import Drawing
+from noonwater.app.desk_drawings import Drawing, drawing_of
 from noonwater.app.pad_answer import PadAnswer, answer_pad, part_stands, part_told
 from noonwater.app.study import solve_flow
 from noonwater.core.errors import NoonwaterError
@@ -77,27 +77,28 @@ class PartTold:
 
 def pad_shown(view: View, state: str, part: str) -> PadShown | None:
     """Draw the pad in a state, the first where the name is none; None where nothing flows."""
-    return _pad_shown(view.job, state, part)
+    answer = _answer(view.job)
+    if answer is None:
+        return None
+    names = [water.name for water in answer.waters]
+    number = names.index(state) if state in names else 0
+    drawing = drawing_of(view, lambda form: _pad_svgs(view.job, number, part, form)[0])
+    touch = drawing_of(view, lambda form: _pad_svgs(view.job, number, part, form)[1])
+    return PadShown(names[number], drawing, touch)
 
 
-@lru_cache(maxsize=32)
-def _pad_shown(job: Job, state: str, part: str) -> PadShown | None:
+@lru_cache(maxsize=64)
+def _pad_svgs(job: Job, number: int, part: str, form: str) -> tuple[str, str]:
+    """The pad in a state for one width, and what can be touched over it."""
     from noonwater.drawing.pad_diagram import pad_diagram, pad_diagram_narrow
     from noonwater.drawing.pad_touch import pad_touch
 
     answer = _answer(job)
     if answer is None:
-        return None
-    names = [water.name for water in answer.waters]
-    number = names.index(state) if state in names else 0
-    water = answer.waters[number]
-    drawings = [
-        draw(answer.circuit, water, answer.title, units=job.units)
-        for draw in (pad_diagram, pad_diagram_narrow)
-    ]
-    touches = _touches(answer, number, part)
-    wide, narrow = (pad_touch(drawing, touches) for drawing in drawings)
-    return PadShown(names[number], Drawing(drawings[0].svg, drawings[1].svg), Drawing(wide, narrow))
+        return "", ""
+    draw = pad_diagram if form == "wide" else pad_diagram_narrow
+    drawing = draw(answer.circuit, answer.waters[number], answer.title, units=job.units)
+    return drawing.svg, pad_touch(drawing, _touches(answer, number, part))
 
 
 def part_in_states(view: View, part: str) -> PartTold | None:
@@ -129,11 +130,13 @@ def pump_drawing(view: View) -> Drawing | None:
     if view.studied.flow is None:
         return None
     # An edit that moves no water leaves the curves as they are.
-    return _pump_drawing(plumbed(with_speeds(view.job, view.job.pool.target)), view.system)
+    job = plumbed(with_speeds(view.job, view.job.pool.target))
+    drawing = drawing_of(view, lambda form: _pump_svg(job, view.system, form))
+    return drawing if drawing.wide or drawing.narrow else None
 
 
-@lru_cache(maxsize=32)
-def _pump_drawing(job: Job, system: System) -> Drawing | None:
+@lru_cache(maxsize=64)
+def _pump_svg(job: Job, system: System, form: str) -> str:
     from noonwater.drawing.pump_chart import PHONE, SCREEN, OperatingPoint, pump_chart
     from noonwater.hydraulics.curves import pump_curves, system_curves
 
@@ -141,16 +144,14 @@ def _pump_drawing(job: Job, system: System) -> Drawing | None:
     try:
         pumps, systems = pump_curves(job, temp), system_curves(job, temp)
     except NoonwaterError:
-        return None
+        return ""
     points = [
         OperatingPoint(count, state.name, state.flow, state.head)
         for count, state in enumerate(flow.states, start=1)
         if state.rpm > 0.0
     ]
-    wide, narrow = (
-        pump_chart(pumps, systems, points, units=system, form=form) for form in (SCREEN, PHONE)
-    )
-    return Drawing(wide, narrow)
+    sheet = SCREEN if form == "wide" else PHONE
+    return pump_chart(pumps, systems, points, units=system, form=sheet)
 
 
 def pad_caution() -> str:

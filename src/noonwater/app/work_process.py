@@ -13,6 +13,7 @@ from multiprocessing import parent_process
 from pathlib import Path
 from typing import Any
 
+from noonwater.app.answer_shape import plain_values
 from noonwater.app.work_kinds import KINDS
 from noonwater.core.errors import NoonwaterError
 
@@ -41,7 +42,7 @@ def run_piece(kind: str, folder_name: str) -> None:
     folder = Path(folder_name)
     try:
         result = KINDS[kind].compute(folder, Note(folder / TOLD))
-        write_json(folder / DONE, result)
+        write_json(folder / DONE, plain_values(result))
     except NoonwaterError as error:
         write_json(folder / TROUBLE, {"words": str(error)})
     except Exception:

@@ -9,12 +9,12 @@ from collections.abc import Sequence
 import click
 
 from noonwater import __version__
-from noonwater.cli import ask, choose, files, hand_over, many
-from noonwater.cli.shape import (
+from noonwater.app.answer_shape import (
     fault_finding,
     input_findings,
     refusal_json,
 )
+from noonwater.cli import ask, choose, files, hand_over, many
 from noonwater.core.errors import InputError, NoonwaterError
 
 BAD_INPUT, OWN_FAULT, NO_ANSWER, STOPPED = 2, 1, 3, 130

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 
 import click
 
-from noonwater.cli.shape import Answer, WritingAnswer, answer_json, answer_text
+from noonwater.app.answer_shape import Answer, WritingAnswer, answer_json, answer_text
 
 job_argument = click.argument("job", type=click.Path())
 json_option = click.option("--json", "as_json", is_flag=True, help="Answer as JSON.")

@@ -109,7 +109,7 @@ def _ranges(view: View, result: Result) -> h.Node:
 def _weights(weights: list[dict[str, Any]]) -> h.Node:
     told = [weight for weight in weights if weight["share"] >= LEAST_SHARE]
     return h.section[
-        h.h3["What matters most to it"],
+        h.h2["What matters most to it"],
         h.ol(class_="weights")[
             [
                 h.li[

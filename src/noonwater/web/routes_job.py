@@ -11,6 +11,7 @@ from pydantic import BaseModel, Field
 from noonwater.app.desk import View
 from noonwater.app.job_edit import Change
 from noonwater.app.store import Store
+from noonwater.web.drawn import asked_of
 from noonwater.web.fields import typed_with_unit
 from noonwater.web.page import desk, job_page, old_page
 from noonwater.web.sheet import Sheet
@@ -59,7 +60,7 @@ def add_job(app: FastAPI, store: Store) -> None:
             for each in sent.changes
         ]
         outcome = store.edit(job, sent.base, changes, tab=sent.tab, key=sent.key)
-        view = View(outcome.state, request.query_params, store.shelf)
+        view = View(outcome.state, asked_of(request), store.shelf)
         return {
             "revision": outcome.state.number,
             "conflicts": [vars(conflict) for conflict in outcome.conflicts],
@@ -70,16 +71,16 @@ def add_job(app: FastAPI, store: Store) -> None:
     @app.get("/jobs/{job}/{sheet}/desk")
     def redraw(job: str, sheet: str, request: Request) -> dict[str, object]:
         """Give the desk of a sheet as it is now."""
-        view = View(store.state(job), request.query_params, store.shelf)
+        view = View(store.state(job), asked_of(request), store.shelf)
         return {"revision": view.state.number, "html": str(desk(view, _known(sheet)))}
 
     @app.get("/jobs/{job}/{sheet}", response_class=HTMLResponse)
     def show(job: str, sheet: str, request: Request, revision: int | None = None) -> str:
         """Show a sheet of a job, as it is or as it was."""
         if revision is not None and revision != (head := store.entry(job).head):
-            old = View(store.state(job, revision), request.query_params, store.shelf)
+            old = View(store.state(job, revision), asked_of(request), store.shelf)
             return old_page(old, _known(sheet), SHEETS, head)
-        view = View(store.state(job), request.query_params, store.shelf)
+        view = View(store.state(job), asked_of(request), store.shelf)
         return job_page(view, _known(sheet), SHEETS)
 
 

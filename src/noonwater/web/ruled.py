@@ -33,7 +33,7 @@ def ruled(
     return h.div(class_="wide-table", tabindex="0", role="group", aria_label=caption or heads[0])[
         h.table(class_="ruled words-last" if words else "ruled")[
             h.caption[caption] if caption else None,
-            h.thead[h.tr[[h.th(scope="col")[head] for head in heads]]],
+            h.thead[h.tr[[h.th(scope="col")[head] if head else h.td for head in heads]]],
             h.tbody[
                 [
                     h.tr(class_="chosen" if number in chosen else None)[

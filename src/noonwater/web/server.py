@@ -14,6 +14,7 @@ from noonwater.app.store import NoSuchJob, Store
 from noonwater.core.errors import InputError, NoonwaterError
 from noonwater.web.guard import Guard
 from noonwater.web.routes_along import add_along
+from noonwater.web.routes_api import add_api
 from noonwater.web.routes_hours import add_hours
 from noonwater.web.routes_job import add_job
 from noonwater.web.routes_jobs import add_begin, add_jobs
@@ -25,9 +26,11 @@ from noonwater.web.routes_phone import add_phone
 from noonwater.web.routes_plant import add_plant
 from noonwater.web.routes_revisions import add_revisions
 
+OPENAPI = "/api/openapi.json"
 ROOM = Path(__file__).parent
 # The sheets come last: their addresses would take those of the others.
 ROUTES = (
+    add_api,
     add_jobs,
     add_begin,
     add_phone,
@@ -53,7 +56,9 @@ def create_app(store: Store, guard: Guard | None = None) -> FastAPI:
     guard : Guard, optional
         Who may ask; this machine alone if left out.
     """
-    app = FastAPI(title="Noonwater", version=__version__, docs_url=None, redoc_url=None)
+    app = FastAPI(
+        title="Noonwater", version=__version__, docs_url=None, redoc_url=None, openapi_url=OPENAPI
+    )
     app.add_middleware(GZipMiddleware, minimum_size=800, compresslevel=5)
     app.state.guard = guard or Guard()
     app.middleware("http")(app.state.guard)

@@ -97,12 +97,12 @@ def _settings(view: View, shown: Sequence[Shown]) -> h.Node:
 def _setting(view: View, shown: Shown) -> h.Node:
     if shown.option is None:
         return h.div(class_="option")[
-            h.h3[f"{shown.label}: the job as it stands"],
+            h.h2[f"{shown.label}: the job as it stands"],
             h.p(class_="note")[f"revision {view.state.number}"],
         ]
     at = f"/jobs/{view.state.job}/options/{shown.option.id}"
     return h.div(class_="option")[
-        h.h3[f"Option {shown.label}"],
+        h.h2[f"Option {shown.label}"],
         h.ul[
             [
                 h.li[

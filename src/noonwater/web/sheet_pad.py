@@ -7,7 +7,6 @@ from typing import Any
 from urllib.parse import urlencode
 
 import htpy as h
-from markupsafe import Markup
 
 from noonwater.app.desk import View
 from noonwater.app.desk_pad import (
@@ -19,6 +18,7 @@ from noonwater.app.desk_pad import (
     pump_drawing,
 )
 from noonwater.core.units import in_system, unit_label
+from noonwater.web.drawn import drawn
 from noonwater.web.fields import anchor, items, part, schedule
 from noonwater.web.figures import plain
 from noonwater.web.sheet import Sheet
@@ -155,12 +155,11 @@ def _ask(view: View, words: str, asked: dict[str, str], *, current: bool) -> h.E
 
 
 def _curves(view: View) -> h.Node:
-    drawn = pump_drawing(view)
-    if drawn is None:
+    drawing = pump_drawing(view)
+    if drawing is None:
         return None
     return h.figure(class_="curves")[
-        h.div(class_="drawing wide")[Markup(drawn.wide)],
-        h.div(class_="drawing narrow")[Markup(drawn.narrow)],
+        drawn(drawing),
         h.figcaption(class_="note")[
             "Black: the pump at its speeds, dotted beyond what was measured. Blue: what the "
             "circuit asks for, whole with water on the roof, with a gap where the vacuum breaker "
@@ -174,10 +173,7 @@ def _drawn(view: View) -> h.Node:
     if shown is None:
         return None
     return h.fragment[
-        h.div(class_="drawing wide touched")[Markup(shown.drawing.wide), Markup(shown.touch.wide)],
-        h.div(class_="drawing narrow touched")[
-            Markup(shown.drawing.narrow), Markup(shown.touch.narrow)
-        ],
+        drawn(shown.drawing, shown.touch),
         _part(view, shown.state),
     ]
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import htpy as h
-from markupsafe import Markup
 
 from noonwater.app.desk import View
 from noonwater.app.desk_drawings import year_drawing
 from noonwater.app.text import MONTH_NAMES
 from noonwater.core.units import in_system, unit_label
+from noonwater.web.drawn import drawn
 from noonwater.web.figures import KWH, plain
 from noonwater.web.long_element import long_work
 from noonwater.web.sheet import Sheet
@@ -17,8 +17,8 @@ _CARPET = h.Element("year-carpet")
 
 
 def _body(view: View) -> h.Node:
-    year, units, drawn = view.studied.year, view.system, year_drawing(view)
-    if year is None or drawn is None:
+    year, units, drawing = view.studied.year, view.system, year_drawing(view)
+    if year is None or drawing is None:
         return h.p["There is no year to show: see below what hinders."]
     degrees = unit_label("temperature", units)
 
@@ -35,8 +35,7 @@ def _body(view: View) -> h.Node:
             hx_morph_skip_children=True,
         ),
         long_work(view, "ranges"),
-        h.div(class_="drawing wide")[Markup(drawn.wide)],
-        h.div(class_="drawing narrow")[Markup(drawn.narrow)],
+        drawn(drawing),
         h.table(class_="ruled")[
             h.caption["The pool's year, month by month"],
             h.thead[

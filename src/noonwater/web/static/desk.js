@@ -142,6 +142,14 @@ desk.addEventListener("click", ({ target }) => {
 // Drawings that can be touched give their edits to the same queue.
 desk.addEventListener("noon:edit", ({ detail }) => put(detail.changes));
 window.addEventListener("online", send);
+
+// The desk makes only the drawing that fits the screen; another width asks for the other one.
+const narrow = matchMedia("(max-width: 700px)");
+const tellWidth = () => {
+  document.cookie = `noonwater-width=${narrow.matches ? "narrow" : "wide"}; path=/; SameSite=Strict`;
+};
+tellWidth();
+narrow.addEventListener("change", () => { tellWidth(); look(new Event("noon:stale")); });
 document.addEventListener("noon:stale", look);
 setInterval(look, LOOK);
 

@@ -1,4 +1,4 @@
-"""What every command says in the end: one shape of JSON, or lines for a person."""
+"""What every verb says in the end: one shape of JSON, or lines for a person."""
 
 from __future__ import annotations
 
@@ -94,21 +94,21 @@ def _shaped(ok: bool, result: dict[str, Any] | None, findings: Iterable[Finding]
 
     shape = {
         "ok": ok,
-        "result": _plain(result),
+        "result": plain_values(result),
         "findings": [asdict(finding) for finding in findings],
         "version": __version__,
     }
     return json.dumps(shape, ensure_ascii=False, indent=2, allow_nan=False)
 
 
-def _plain(value: Any) -> Any:
+def plain_values(value: Any) -> Any:
     """Value as JSON knows it: numbers that are none become null, numpy's become Python's."""
     if isinstance(value, dict):
-        return {str(key): _plain(item) for key, item in value.items()}
+        return {str(key): plain_values(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
-        return [_plain(item) for item in value]
+        return [plain_values(item) for item in value]
     if hasattr(value, "tolist"):
-        return _plain(value.tolist())
+        return plain_values(value.tolist())
     if isinstance(value, float) and not isfinite(value):
         return None
     return value

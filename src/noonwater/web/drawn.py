@@ -1,0 +1,44 @@
+"""Drawings on a sheet: the one for the screen's width, or both where that isn't known yet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import htpy as h
+from markupsafe import Markup
+from starlette.requests import Request
+
+from noonwater.app.desk_drawings import FORMS, WIDTH, Drawing
+
+COOKIE = "noonwater-width"
+"""The page says here how wide its screen is; a drawing that is hidden is not made."""
+
+
+def asked_of(request: Request) -> Mapping[str, str]:
+    """Tell what a page asks for: what its address says, and the width of its screen."""
+    width = request.cookies.get(COOKIE, "")
+    return {**request.query_params, WIDTH: width if width in FORMS else ""}
+
+
+def drawn(drawing: Drawing, over: Drawing | None = None) -> h.Node:
+    """Lay out a drawing.
+
+    Parameters
+    ----------
+    drawing : Drawing
+        For one width or for both.
+    over : Drawing, optional
+        What lies over it, to be touched.
+    """
+    made = [form for form in FORMS if getattr(drawing, form)]
+    return [
+        h.div(class_=_classes(form if len(made) > 1 else "", over is not None))[
+            Markup(getattr(drawing, form)),
+            None if over is None else Markup(getattr(over, form)),
+        ]
+        for form in made
+    ]
+
+
+def _classes(form: str, touched: bool) -> str:
+    return " ".join(filter(None, ("drawing", form, "touched" if touched else "")))
