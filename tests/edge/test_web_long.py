@@ -10,8 +10,13 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from noonwater.app.answer_shape import plain_values
 from noonwater.app.demos import FOLDER, demo_text
+from noonwater.app.desk import View
+from noonwater.app.search_answer import answer_search
 from noonwater.app.store import Store
+from noonwater.app.work import Piece
+from noonwater.web.long_shown import result_shown
 from noonwater.web.server import create_app
 
 HERE = "http://localhost:8520"
@@ -109,3 +114,29 @@ def test_a_price_list_that_was_not_brought_in_is_told(desk: TestClient, job: str
     html = desk.post(f"/jobs/{job}/money/edit", json=sent).json()["html"]
     assert "is not kept with this job" in html
     assert "the owner pays" in html
+
+
+def test_a_search_s_systems_are_shown_and_one_begins_a_job(
+    desk: TestClient, store: Store, job: str, tmp_path: Path
+) -> None:
+    piece = Piece("search", "0" * 20)
+    folder = tmp_path / "long" / piece.name / "results"
+    text = demo_text("lagoon-court")
+    (tmp_path / "lagoon.toml").write_text(text, encoding="utf-8")
+    (tmp_path / "demo-prices.csv").write_bytes((FOLDER / "demo-prices.csv").read_bytes())
+    answer = answer_search(tmp_path / "lagoon.toml", tries=50)
+    files = [path.name for path in answer.write(folder)[1:]]
+    result = plain_values({**answer.to_dict(), "chart": "<svg></svg>", "files": files})
+    shown = str(result_shown(View(store.state(job)), piece, result))
+    assert len(files) > 1
+    for letter, name in zip("ABCDEFG", files, strict=False):
+        assert f"Begin a job with system {letter}" in shown
+        assert f"{piece.key}/{name}/begin" in shown
+    store.shelf.keep(job, "prices", "mine.csv", b"kept")
+    reply = desk.post(f"/jobs/{job}/long/search/{piece.key}/{files[0]}/begin")
+    begun = reply.headers["location"].split("/")[2]
+    assert store.entry(begun).name == "Lagoon Court A"
+    assert store.shelf.kept(begun, "prices")[0].body == b"kept"
+    state = store.state(begun)
+    assert View(state).faults == ()
+    assert desk.post(f"/jobs/{job}/long/search/{piece.key}/none.toml/begin").status_code == 404

@@ -31,6 +31,7 @@ VERBS: dict[str, Callable[[Path], Answer]] = {
     "money": verbs.money,
     "size": lambda path: verbs.size(path, SizeWish()),
     "tune": verbs.tune,
+    "search": verbs.search,
 }
 """By the name of the command."""
 OK, WRONG, NO_ANSWER = 200, 422, 409

@@ -11,7 +11,7 @@ from noonwater.app.work import Piece, Work, piece_of
 from noonwater.app.work_kinds import TABLE
 from noonwater.core.errors import Fault, InputError
 
-WITH_PRICES = ("money", "tune", "size")
+WITH_PRICES = ("money", "tune", "size", "search")
 LARGEST_TABLE = 2_000_000
 """[bytes] Of a batch."""
 

@@ -81,6 +81,17 @@ def tune(folder: Path, told: Told) -> dict[str, Any]:
     return {**answer.to_dict(), "chart": written[0].read_text(encoding="utf-8")}
 
 
+def search(folder: Path, told: Told) -> dict[str, Any]:
+    """Tell which whole systems are worth a look."""
+    from noonwater.app.search_answer import answer_search
+
+    answer = answer_search(folder / JOB_FILE, told)
+    written = answer.write(folder / RESULTS)
+    files = [path.name for path in written[1:]]
+    chart = written[0].read_text(encoding="utf-8")
+    return {**answer.to_dict(), "chart": chart, "files": files}
+
+
 def money(folder: Path, told: Told) -> dict[str, Any]:
     """Tell what a job costs and saves, with ranges."""
     from noonwater.app.money_answer import answer_money
@@ -106,6 +117,7 @@ KINDS = {
         Kind("ranges", "How sure?", "Running the year many times", ranges),
         Kind("size", "What does each panel buy?", "Running the year with other panels", size),
         Kind("tune", "Which speed pays best?", "Trying each setting", tune),
+        Kind("search", "Which whole system?", "Judging whole systems", search),
         Kind("money", "How sure is the money?", "Running the year many times", money),
         Kind("batch", "Run the table", "Running the table’s rows", batch),
     )

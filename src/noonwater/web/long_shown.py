@@ -17,6 +17,7 @@ from noonwater.core.jit import engine_is_compiled
 from noonwater.core.units import in_system, unit_label
 from noonwater.web.figures import plain
 from noonwater.web.long_money import money_shown
+from noonwater.web.long_search import search_shown
 from noonwater.web.ruled import ruled
 
 LEAST_SHARE = 0.02
@@ -30,6 +31,8 @@ def result_shown(view: View, piece: Piece, result: Result) -> h.Node:
     """Lay out what a piece of long work gave."""
     if piece.kind == "batch":
         return _batch(view, piece, result)
+    if piece.kind == "search":
+        return search_shown(view, piece, result)
     return SHOWN[piece.kind](view, result)
 
 

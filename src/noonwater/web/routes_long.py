@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import FastAPI, File, Response, UploadFile
+from fastapi import FastAPI, File, UploadFile
+from fastapi.responses import RedirectResponse, Response
 
 from noonwater.app.desk import View
 from noonwater.app.desk_work import ask_for, piece_for
 from noonwater.app.store import NoSuchJob, Store
+from noonwater.app.store_files import tables_from_text
 from noonwater.app.work import Piece, Work
 from noonwater.web.long_shown import result_shown, stand_words
 
@@ -52,6 +54,18 @@ def add_long(app: FastAPI, store: Store) -> None:
         """End a piece at once."""
         work.cancel(Piece(kind, key))
         return told(seen(job), Piece(kind, key))
+
+    @app.post("/jobs/{job}/long/search/{key}/{name}/begin")
+    def begin(job: str, key: str, name: str) -> Response:
+        """Begin a job of its own with a system that a search found, its price list with it."""
+        raw = work.file(Piece("search", key), name)
+        if raw is None or not name.endswith(".toml"):
+            raise NoSuchJob(f"there is no file '{name[:40]}' of this work")
+        letter = name.removesuffix(".toml").rpartition("-")[2]
+        tables = tables_from_text(raw.decode())
+        begun = store.add({**tables, "name": f"{tables['name']} {letter}"}, words="from a search")
+        store.shelf.copy(job, begun.job)
+        return RedirectResponse(f"/jobs/{begun.job}/options", 303)
 
     @app.get("/jobs/{job}/long/{kind}/{key}/{name}")
     def written(job: str, kind: str, key: str, name: str) -> Response:

@@ -41,6 +41,8 @@ def _body(view: View) -> h.Node:
         long_work(view, "size"),
         h.h2["Which speed or valve setting"],
         long_work(view, "tune"),
+        h.h2["Which whole system"],
+        long_work(view, "search"),
         h.h2["A table of options"],
         _table_form(view),
     ]
