@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import os
-import signal
-import threading
 from collections import Counter, deque
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from multiprocessing import active_children, get_context, parent_process
+from multiprocessing import active_children, get_context
 from multiprocessing.process import BaseProcess
 from typing import Protocol
 
 from noonwater.app.batch_plan import Chunk
 from noonwater.app.batch_row import ChunkResult, run_chunk
+from noonwater.app.child_process import begin_as_child
 from noonwater.core.errors import NoonwaterError
 from noonwater.core.jit import engine_is_compiled
 
@@ -148,7 +147,9 @@ class LocalWorkers:
         self._pool.shutdown()
 
     def _new_pool(self) -> ProcessPoolExecutor:
-        return ProcessPoolExecutor(self._cores, mp_context=get_context("spawn"), initializer=_begin)
+        return ProcessPoolExecutor(
+            self._cores, mp_context=get_context("spawn"), initializer=begin_as_child
+        )
 
     def _begin_anew(self) -> None:
         self._pool.shutdown(wait=False, cancel_futures=True)
@@ -180,16 +181,3 @@ def _environment_of_workers() -> Iterator[None]:
                 os.environ.pop(name, None)
             else:
                 os.environ[name] = value
-
-
-def _begin() -> None:
-    """Make a new process leave Ctrl-C to its parent, and end when that is gone."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    threading.Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _end_with_parent() -> None:
-    parent = parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import signal
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -12,6 +11,7 @@ from dataclasses import dataclass
 from multiprocessing import current_process, get_context
 from typing import TYPE_CHECKING
 
+from noonwater.app.child_process import begin_as_child
 from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.model.job import Job
 
@@ -104,8 +104,7 @@ _JUDGES: list[Judge] = []
 
 
 def _begin(question: Question) -> None:
-    # Ctrl-C goes to every process of a terminal; the first one decides what it means.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    begin_as_child()
     _JUDGES[:] = [judge_of(question)]
 
 

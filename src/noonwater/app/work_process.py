@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import json
 import os
-import signal
-import threading
 import time
 import traceback
 from contextlib import suppress
-from multiprocessing import parent_process
 from pathlib import Path
 from typing import Any
 
 from noonwater.app.answer_shape import plain_values
+from noonwater.app.child_process import begin_as_child
 from noonwater.app.work_kinds import KINDS
 from noonwater.core.errors import NoonwaterError
 
@@ -35,8 +33,7 @@ def run_piece(kind: str, folder_name: str) -> None:
     folder_name : str
         Where its job file lies.
     """
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    threading.Thread(target=_end_with_parent, daemon=True).start()
+    begin_as_child()
     with suppress(AttributeError, OSError):
         os.nice(POLITE)
     folder = Path(folder_name)
@@ -96,10 +93,3 @@ def read_json(path: Path) -> dict[str, Any] | None:
     except (FileNotFoundError, NotADirectoryError):
         return None
     return found
-
-
-def _end_with_parent() -> None:
-    parent = parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)
