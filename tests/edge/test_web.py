@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import socket
 import tomllib
 from collections.abc import Iterator
 from html.parser import HTMLParser
@@ -14,8 +16,10 @@ from starlette.testclient import TestClient
 from noonwater.app.demos import demo_text, demos
 from noonwater.app.store import Store
 from noonwater.web.guard import Guard
+from noonwater.web.serve import listening
 from noonwater.web.server import create_app
 from noonwater.web.sheets import SHEETS
+from tests.browser.desks import free_port
 
 HERE = "http://localhost:8520"
 
@@ -192,3 +196,22 @@ def test_only_the_drawing_for_the_screen_is_made(
         page = desk.get(address, headers={"cookie": f"noonwater-width={width}"}).text
         counts.append(page.count('<div class="drawing'))
     assert counts == [both, both // 2, both // 2, both]
+
+
+def test_an_answer_does_not_wait_for_the_browser_to_acknowledge_its_first_piece() -> None:
+    async def delayed() -> bool:
+        listener = listening("127.0.0.1", free_port())
+        found: asyncio.Future[bool] = asyncio.get_running_loop().create_future()
+
+        def begun(_reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+            line = writer.get_extra_info("socket")
+            found.set_result(not line.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+            writer.close()
+
+        server = await asyncio.start_server(begun, sock=listener)
+        async with server:
+            _reader, writer = await asyncio.open_connection(*listener.getsockname())
+            writer.close()
+            return await found
+
+    assert not asyncio.run(delayed())

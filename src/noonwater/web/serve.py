@@ -42,7 +42,7 @@ def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) ->
     from noonwater.web.server import create_app
 
     token = secrets.token_urlsafe(24) if host else ""
-    sockets = [_listening(HERE, port), *([_listening(host, port)] if host else [])]
+    sockets = [listening(HERE, port), *([listening(host, port)] if host else [])]
     store = Store(Path(data) if data else data_folder())
     app = create_app(store, Guard((host,) if host else (), token))
     first = f"http://localhost:{port}/"
@@ -60,7 +60,19 @@ def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) ->
         store.close()
 
 
-def _listening(host: str, port: int) -> socket.socket:
+def listening(host: str, port: int) -> socket.socket:
+    """Listen at an address of this machine.
+
+    Parameters
+    ----------
+    host, port : str, int
+        Where.
+
+    Raises
+    ------
+    InputError
+        When it can't be had.
+    """
     try:
         if not 0 < port <= HIGHEST_PORT:
             raise OSError("no such port")
@@ -74,7 +86,11 @@ def _listening(host: str, port: int) -> socket.socket:
         )
         raise InputError([fault]) from None
     listener.setblocking(False)
-    return listener
+    # Told by its number that it is TCP, the loop sends each piece at once: otherwise an answer's
+    # second piece waits some 40 ms for the browser to acknowledge the first.
+    return socket.socket(
+        listener.family, listener.type, socket.IPPROTO_TCP, fileno=listener.detach()
+    )
 
 
 def _print_code(address: str) -> None:
