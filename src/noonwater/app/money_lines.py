@@ -10,6 +10,7 @@ from noonwater.app.money_shape import ESTIMATE, HOUR, KWH, NOT_COUNTED
 from noonwater.app.money_study import MoneyStudy
 from noonwater.app.text import folded, number, table, wrapped
 from noonwater.core.units import System, show
+from noonwater.design.rule import counted
 
 if TYPE_CHECKING:
     from noonwater.design.money_against import Against
@@ -121,8 +122,8 @@ def _year_lines(study: MoneyStudy, system: System) -> list[str]:
     more = solar.pump_energy >= 0.0
     text = (
         f"In a year solar brings {about(solar.heat / KWH)} kWh to the pool"
-        f" ({_span(_in_kwh(study.sure.solar_heat))} in four cases of five) and {study.days} more"
-        f" days at {target} in the open season. The pump takes"
+        f" ({_span(_in_kwh(study.sure.solar_heat))} in four cases of five) and"
+        f" {counted(study.days, 'more day')} at {target} in the open season. The pump takes"
         f" {about(abs(solar.pump_energy) / KWH)} kWh {'more' if more else 'less'} for it,"
         f" {about(abs(solar.pump_cost))} {currency}"
         + (f", and upkeep is {about(upkeep)} {currency}." if upkeep else ".")

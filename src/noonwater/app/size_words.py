@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from noonwater.app.text import folded, number, table, wrapped
 from noonwater.core.units import System, in_system, show, unit_label
+from noonwater.design.rule import counted
 
 if TYPE_CHECKING:
     from noonwater.design.size import SizeStudy
@@ -78,13 +79,13 @@ def _answers(study: SizeStudy, share: float, system: System) -> list[str]:
         best = max(had, key=lambda point: point.year.days_at_target)
         lines.append(
             f"At the target on {percent} of the season's {study.season_days} days: not here; the"
-            f" most is {best.year.days_at_target} days, with {_panels(best, system)}."
+            f" most is {counted(best.year.days_at_target, 'day')}, with {_panels(best, system)}."
         )
     knee = None if curve.knee is None else curve.at(curve.knee)
     if knee is not None:
         lines.append(
-            f"Knee of the curve: {_panels(knee, system)}, {knee.year.days_at_target} days at the"
-            f" target, {number(knee.year.solar_heat / KWH)} kWh."
+            f"Knee of the curve: {_panels(knee, system)},"
+            f" {counted(knee.year.days_at_target, 'day')} at the target, {number(knee.year.solar_heat / KWH)} kWh."
         )
     lines += _own_words(study, system)
     return [row for line in lines for row in wrapped(line, "  ")]
@@ -118,9 +119,9 @@ def _cover_words(study: SizeStudy, own: SizePoint, other: SizePoint) -> str:
     equal = bare_curve.least_for(covered.year.days_at_target)
     more = covered.year.days_at_target - bare.year.days_at_target
     has = "The job's" if first.cover != "none" else "A"
-    words = f"{has} {kind} cover is worth {more} days at the target"
+    words = f"{has} {kind} cover is worth {counted(more, 'day')} at the target"
     if equal is not None and equal.panels > own.panels:
-        return f"{words}: as much as {equal.panels - own.panels} more panels without it."
+        return f"{words}: as much as {counted(equal.panels - own.panels, 'more panel')} without it."
     if more > 0 and equal is None:
         return f"{words}: more than all the panels that can be had without it."
     return f"{words}."
@@ -128,9 +129,9 @@ def _cover_words(study: SizeStudy, own: SizePoint, other: SizePoint) -> str:
 
 def _panels(point: SizePoint, system: System) -> str:
     area = show(point.area, "area", system, 0)
-    word = "panel" if point.panels == 1 else "panels"
+    panels = counted(point.panels, "panel")
     planes = ", ".join(f"{count} on {name}" for name, count in point.split)
-    return f"{point.panels} {word} ({planes}; {area})" if planes else "no panels"
+    return f"{panels} ({planes}; {area})" if planes else "no panels"
 
 
 def _curve_lines(study: SizeStudy, curve: SizeCurve, system: System) -> list[str]:
