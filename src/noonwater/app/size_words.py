@@ -85,7 +85,8 @@ def _answers(study: SizeStudy, share: float, system: System) -> list[str]:
     if knee is not None:
         lines.append(
             f"Knee of the curve: {_panels(knee, system)},"
-            f" {counted(knee.year.days_at_target, 'day')} at the target, {number(knee.year.solar_heat / KWH)} kWh."
+            f" {counted(knee.year.days_at_target, 'day')} at the target,"
+            f" {number(knee.year.solar_heat / KWH)} kWh."
         )
     lines += _own_words(study, system)
     return [row for line in lines for row in wrapped(line, "  ")]
