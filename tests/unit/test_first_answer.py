@@ -12,11 +12,10 @@ from noonwater.app.demos import demo_text
 from noonwater.app.first_answer import (
     FirstAnswer,
     FirstRange,
-    _put,
     first_answer,
     first_range,
-    open_fields,
 )
+from noonwater.app.first_open import open_fields, put
 from noonwater.app.job_file import job_text, read_job_tables, read_job_text
 from noonwater.app.six_questions import first_job
 from noonwater.model.job import Job
@@ -77,10 +76,12 @@ def of_demo(name: str) -> tuple[Job, FirstRange]:
 
 
 def inside(answer: FirstAnswer, stated: FirstRange) -> dict[str, bool]:
+    assert answer.clear_day is not None
     assert answer.season_water is not None
     assert answer.days_at_target is not None
     assert answer.solar_heat is not None
     return {
+        "clear day": stated.clear_day.holds(answer.clear_day),
         "water": stated.season_water.holds(answer.season_water),
         "days": stated.days_at_target.holds(answer.days_at_target),
         "heat": stated.solar_heat.holds(answer.solar_heat),
@@ -91,8 +92,9 @@ def inside(answer: FirstAnswer, stated: FirstRange) -> dict[str, bool]:
 def test_the_full_survey_moves_the_answer_only_inside_its_range(name: str) -> None:
     six, stated = of_demo(name)
     full = read_job_text(demo_text(name))
-    assert inside(first_answer(six), stated) == {"water": True, "days": True, "heat": True}
-    assert inside(first_answer(full), stated) == {"water": True, "days": True, "heat": True}
+    every = {"clear day": True, "water": True, "days": True, "heat": True}
+    assert inside(first_answer(six), stated) == every
+    assert inside(first_answer(full), stated) == every
     # The weather of two demos is another source's year than the one that the answers found.
     assert stated.season_water.high - stated.season_water.low < 5.0
 
@@ -102,6 +104,7 @@ def test_the_range_says_something_of_this_job_and_not_of_every_job() -> None:
     _, bare = first_job({**SIX["almond-ranch"], "panels": "2"})
     _, covered = first_job({**SIX["almond-ranch"], "cover": "foam", "target": "34"})
     assert not stated.solar_heat.holds(first_answer(bare).solar_heat or 0.0)
+    assert not stated.clear_day.holds(first_answer(bare).clear_day or 0.0)
     assert not stated.season_water.holds(first_answer(covered).season_water or 0.0)
 
 
@@ -112,6 +115,6 @@ def test_surveys_drawn_another_way_lie_inside_nine_times_in_ten() -> None:
     for _ in range(12):
         drawn = deepcopy(tables)
         for each in open_fields(six):
-            _put(drawn, each.field, chance.choice(each.found))
+            put(drawn, each.field, chance.choice(each.found))
         found.append(inside(first_answer(read_job_tables(drawn)), stated)["water"])
     assert sum(found) >= 10

@@ -8,73 +8,30 @@ for each draw. The stated range holds nine of ten.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from copy import deepcopy
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from noonwater.app.desk import headline, months_open, studied
+from noonwater.app.first_open import open_fields, surveyed
 from noonwater.app.job_file import job_text, read_job_tables
-from noonwater.app.job_place import Tables, place_of
+from noonwater.app.job_place import Tables
 from noonwater.app.store_files import tables_from_text
 from noonwater.core.errors import NoonwaterError
 from noonwater.model.job import Job
 from noonwater.model.pool import day_of_year
 
-if TYPE_CHECKING:
-    from noonwater.design.sure import Outcomes
-
 DRAWS = 64
 SEED = 6
+DOUBTS = 10
+"""Room for the doubts that no survey settles, `noonwater.design.doubts`."""
+
+CLEAR_DAYS = 3
+"""The clearest days of a month differ in wind and air; another year's clearest is as likely any of
+them. Ours."""
+
 LOW, HIGH = 0.05, 0.95
 """[-] Ends of the stated range: nine of ten draws lie inside."""
-
-
-@dataclass(frozen=True)
-class Open:
-    """A field that the six questions leave open, and what a surveyor may find there.
-
-    Attributes
-    ----------
-    field : str
-        Of the job.
-    found : tuple of str
-        Each as likely as the others; a likelier one stands there more than once. Common practice,
-        no source.
-    """
-
-    field: str
-    found: tuple[str, ...]
-
-
-PLACE_AND_POOL = (
-    Open("site.terrain", ("open field", "suburb", "suburb", "town or woods")),
-    Open("pool.shelter", ("open", "partly sheltered", "partly sheltered", "sheltered")),
-    Open("pool.shade", ("0 %", "5 %", "10 %", "20 %", "30 %")),
-    Open("pool.finish", ("white", "light", "light", "medium", "dark")),
-    Open("roof[0].exposure", ("open", "partly sheltered", "sheltered")),
-)
-PLUMBING = (
-    Open("roof[0].eave_height", ("2.4 m", "2.8 m", "3.2 m", "5.5 m")),
-    Open("pad.pipe", ("1.5 in", "2 in", "2 in", "2.5 in")),
-    Open("pad.feed_length", ("8 m", "14 m", "20 m", "30 m")),
-    Open("pad.filter", ("cartridge", "sand", "DE")),
-    Open("pad.elbows", ("12", "18", "24")),
-)
-COVERED = (
-    Open("pool.cover.on_from", ("18:00", "20:00", "22:00")),
-    Open("pool.cover.on_until", ("07:00", "09:00", "10:00")),
-    Open("pool.cover.months", ("all", "all", "cool", "open's ends")),
-)
-VARIABLE = (Open("pump.solar_speed", ("2200 rpm", "2500 rpm", "2700 rpm", "3000 rpm")),)
-DAY = (
-    Open("pump.program[0].start", ("07:00", "08:00", "08:30", "09:00", "10:00")),
-    Open("pump.program[0].stop", ("15:00", "16:00", "17:00", "17:30", "18:00")),
-    Open("controls.on_difference", ("3 K", "4 K", "5 K", "6 K")),
-    Open("weather.seed", ("1", "2", "3")),
-)
-SECOND_PLANE = ("0", "0", "0", "-90", "90")
-"""[°] Turn of a second plane that a third of the panels lies on; 0 for none."""
 
 
 @dataclass(frozen=True)
@@ -83,6 +40,8 @@ class FirstAnswer:
 
     Attributes
     ----------
+    clear_day : float or None
+        Degrees that a clear day adds in the open months, at its mildest. [K]
     season_water : float or None
         Mean water temperature while the pool is open. [°C]
     days_at_target : float or None
@@ -91,6 +50,7 @@ class FirstAnswer:
         Over the year. [J]
     """
 
+    clear_day: float | None
     season_water: float | None
     days_at_target: float | None
     solar_heat: float | None
@@ -114,6 +74,8 @@ class FirstRange:
 
     Attributes
     ----------
+    clear_day : Span
+        Degrees that a clear day adds in the open months, at its mildest. [K]
     season_water : Span
         Mean water temperature while the pool is open. [°C]
     days_at_target : Span
@@ -124,6 +86,7 @@ class FirstRange:
         Ways in which the job was run.
     """
 
+    clear_day: Span
     season_water: Span
     days_at_target: Span
     solar_heat: Span
@@ -140,12 +103,12 @@ def first_answer(job: Job) -> FirstAnswer:
     found = studied(job)
     line = headline(job, found)
     if found.year is None:
-        return FirstAnswer(None, None, None)
+        return FirstAnswer(None, None, None, None)
     first, last = day_of_year(job.pool.opens, "opens"), day_of_year(job.pool.closes, "closes")
     season = np.zeros(365, dtype=np.int8)
     season[[(first + day) % 365 for day in range((last - first) % 365 + 1)]] = 1
     days = days_at_target(found.year.record[:, POOL_TEMP], job.pool.target, season)
-    return FirstAnswer(line.season_water, float(days), line.solar_heat)
+    return FirstAnswer(line.clear_day, line.season_water, float(days), line.solar_heat)
 
 
 @lru_cache(maxsize=8)
@@ -165,23 +128,29 @@ def first_range(job: Job) -> FirstRange:
     import numpy as np
 
     tables = tables_from_text(job_text(job))
-    season, days, heat = [], [], []
+    found = []
+    chance = np.random.default_rng(SEED)
     for drawn, shares in _draws(tables, job):
+        clear = chance.integers(CLEAR_DAYS, size=12)
         try:
-            outcomes = _run(drawn, shares)
+            found.append(_run(drawn, shares, clear))
         except NoonwaterError:
             continue  # a pump that can't lift the water there: the survey will tell
-        months = [month - 1 for month in months_open(job)]
-        season.append(float(outcomes.pool[0, months].mean()))
-        days.append(float(outcomes.days_at_target[0]))
-        heat.append(float(outcomes.solar_heat[0]))
-    if len(season) < DRAWS // 4:
+    if len(found) < DRAWS // 4:
         raise NoonwaterError("hardly any way that this job may turn out has an answer")
 
-    def span(values: Sequence[float]) -> Span:
-        return Span(*(float(end) for end in np.quantile(values, [LOW, HIGH])))
+    stands = astuple(first_answer(job))
+    rise, water, days, heat = [
+        _span(np.quantile(column, [LOW, HIGH]).tolist(), here)
+        for column, here in zip(np.array(found).T, stands, strict=True)
+    ]
+    return FirstRange(rise, water, days, heat, len(found))
 
-    return FirstRange(span(season), span(days), span(heat), len(season))
+
+def _span(ends: Sequence[float], here: float | None) -> Span:
+    """Nine of ten draws, and always the figure as it stands."""
+    whole = [*ends] if here is None else [*ends, here]
+    return Span(min(whole), max(whole))
 
 
 def _draws(tables: Tables, job: Job) -> list[tuple[Job, Any]]:
@@ -190,75 +159,43 @@ def _draws(tables: Tables, job: Job) -> list[tuple[Job, Any]]:
     from scipy.stats import qmc
 
     opens = open_fields(job)
-    width = len(opens) + 1 + DOUBTS
-    shares = qmc.Sobol(width, rng=np.random.default_rng(SEED)).random(DRAWS)
-    found = []
-    for row in shares:
-        drawn = deepcopy(tables)
-        for each, share in zip(opens, row, strict=False):
-            _put(drawn, each.field, each.found[int(share * len(each.found))])
-        _turn(drawn, SECOND_PLANE[int(row[len(opens)] * len(SECOND_PLANE))])
-        found.append((read_job_tables(drawn), row[len(opens) + 1 :]))
-    return found
+    first = len(opens) + 1
+    shares = qmc.Sobol(first + DOUBTS, rng=np.random.default_rng(SEED)).random(DRAWS)
+    return [(read_job_tables(surveyed(tables, opens, row)), row[first:]) for row in shares]
 
 
-DOUBTS = 10
-"""Room for the doubts that no survey settles, `noonwater.design.doubts`."""
+def _run(job: Job, shares: Any, clear: Any) -> tuple[float, ...]:
+    """What one way of the job gives, in the order of `FirstRange`.
 
-
-def open_fields(job: Job) -> tuple[Open, ...]:
-    """What the six questions leave open about a job."""
-    covered = COVERED if job.pool.cover.kind != "none" else ()
-    variable = VARIABLE if job.pump.solar_speed is not None else ()
-    return (*PLACE_AND_POOL, *PLUMBING, *covered, *variable, *DAY)
-
-
-def _run(job: Job, shares: Any) -> Outcomes:
+    ``clear`` tells which of each month's days is taken for the clear one.
+    """
     import numpy as np
 
     from noonwater.app.sureness import believed
+    from noonwater.app.weather import weather_of
     from noonwater.design.doubts import belief_of
-    from noonwater.design.sure import run_beliefs
+    from noonwater.design.size_year import days_at_target, monthly_means, season_of_day
+    from noonwater.design.sure import belief_record
+    from noonwater.year import parameters as at
+    from noonwater.year.run import clear_day_rise
+    from noonwater.year.varied import varied
 
     base, doubts, start = believed(job)
     values = np.array(
         [float(doubt.at(shares[number : number + 1])[0]) for number, doubt in enumerate(doubts)]
     )
-    return run_beliefs(base, [belief_of(doubts, values)], start)
-
-
-def _put(tables: Tables, field: str, text: str) -> None:
-    place = place_of(field) or ()
-    holder: Any = tables
-    for step in place[:-1]:
-        holder = holder[step]
-    if field == "pool.cover.months":
-        holder["months"] = _cover_months(tables, text)
-    else:
-        holder[place[-1]] = int(text) if text.isdigit() else text
-
-
-def _cover_months(tables: Tables, which: str) -> list[int]:
-    first, last = int(tables["pool"]["opens"][:2]), int(tables["pool"]["closes"][:2])
-    if which == "cool":
-        return [11, 12, 1, 2, 3, 4] if first == last or (first, last) == (1, 12) else [4, 5, 9, 10]
-    if which == "all" or first == last:
-        return list(range(1, 13))
-    return sorted({first, first % 12 + 1, (last - 2) % 12 + 1, last})
-
-
-def _turn(tables: Tables, degrees: str) -> None:
-    """Put a third of the panels on a plane turned so far; none for 0."""
-    if degrees == "0":
-        return
-    main = tables["roof"][0]
-    bearing = (float(str(main["bearing"]).split()[0]) + float(degrees)) % 360.0
-    tables["roof"].append({**main, "name": "second roof", "bearing": f"{bearing:g} deg"})
-    banks = tables["array"]["banks"]
-    moved = []
-    for bank in banks:
-        third = round(bank["panels"] / 3)
-        if third:
-            bank["panels"] -= third
-            moved.append({**bank, "roof": "second roof", "panels": third})
-    banks += moved
+    both = np.zeros(at.POOLS, dtype=np.int8)
+    both[[at.POOL, at.WITHOUT]] = 1
+    inputs = varied(base, belief_of(doubts, values))._replace(twins=both)
+    record = belief_record(inputs, start)
+    without = record[:, at.POOL_TEMP_WITHOUT]
+    rise = clear_day_rise(inputs, without, weather_of(job).sun_global, clear)
+    months = [month - 1 for month in months_open(job)]
+    pool = record[:, at.POOL_TEMP]
+    days = days_at_target(pool, job.pool.target, season_of_day(inputs))
+    return (
+        float(rise[months].min()),
+        float(monthly_means(pool)[months].mean()),
+        float(days),
+        float(record[:, at.SOLAR_HEAT].sum()),
+    )

@@ -68,6 +68,13 @@ def days_at_target(pool: Floats, target: float, season: Bytes) -> int:
     return int((warm & (season == 1)).sum())
 
 
+def monthly_means(pool: Floats) -> Floats:
+    """Mean of a year's hours in each month; (8760,) → (12,). [°C]."""
+    month = month_of_hour()
+    sums = np.bincount(month, weights=pool, minlength=12)
+    return np.asarray(sums / np.bincount(month, minlength=12))
+
+
 def season_of_day(inputs: Inputs) -> Bytes:
     """Which days are in season, from prepared inputs."""
     return np.asarray(inputs.drivers.season[:: 24 * steps_per_hour(inputs)])
@@ -96,14 +103,12 @@ def _year_sum(hourly: NDArray[Any]) -> float:
 
 def _yield(pool: Floats, inputs: Inputs, sums: tuple[float, float, float, float]) -> Yield:
     season, target = season_of_day(inputs), inputs.control.target
-    month = month_of_hour()
-    means = np.bincount(month, weights=pool, minlength=12) / np.bincount(month, minlength=12)
     hours = pool.reshape(365, 24)[season == 1]
     return Yield(
         days_at_target=days_at_target(pool, target, season),
         hours_at_target=_year_sum(pool >= target),
         season_pool=float(hours.mean()) if hours.size else float(pool.mean()),
-        pool=tuple(float(mean) for mean in means),
+        pool=tuple(float(mean) for mean in monthly_means(pool)),
         solar_heat=sums[0],
         pump_energy=sums[1],
         pump_energy_added=sums[2],

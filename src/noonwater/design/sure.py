@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from noonwater.climate.weather_year import month_of_hour
 from noonwater.core.progress import Steps, Told, untold
 from noonwater.design.doubts import Doubt, Floats, beliefs
-from noonwater.design.size_year import days_at_target, season_of_day
+from noonwater.design.size_year import days_at_target, monthly_means, season_of_day
 from noonwater.year import parameters as at
 from noonwater.year.belief import Belief
 from noonwater.year.parameters import Inputs
@@ -265,18 +265,34 @@ def weights_of(doubts: tuple[Doubt, ...], values: Floats, outcome: Floats) -> tu
     return tuple(Weight(doubts[i].name, float(shares[i])) for i in order)
 
 
-def _outcome(inputs: Inputs, start: Floats) -> list[float]:
-    """Twelve monthly means [°C], days at target, solar heat, pump's and heater's energy [J]."""
+def belief_record(inputs: Inputs, start: Floats) -> Floats:
+    """Run the year of one belief from a state near its settled one.
+
+    Parameters
+    ----------
+    inputs : Inputs
+        Of the belief.
+    start : (BANKS + banks,) array
+        Run for the year's last weeks first, so that little of it is left.
+
+    Returns
+    -------
+    (8760, RECORD) array
+        Hourly means and sums.
+    """
     hours = steps_per_hour(inputs)
     steps, spin_up = len(inputs.drivers.temp_air), SPIN_UP_DAYS * 24 * hours
     state = run(inputs, start, steps - spin_up, spin_up).end
-    record = run(inputs, state, 0, steps).record
-    pool = record[:, at.POOL_TEMP]
-    month = month_of_hour()
-    means = np.bincount(month, weights=pool, minlength=12) / np.bincount(month, minlength=12)
+    return run(inputs, state, 0, steps).record
+
+
+def _outcome(inputs: Inputs, start: Floats) -> list[float]:
+    """Twelve monthly means [°C], days at target, solar heat, pump's and heater's energy [J]."""
+    record = belief_record(inputs, start)
+    pool, season = record[:, at.POOL_TEMP], season_of_day(inputs)
     return [
-        *means,
-        float(days_at_target(pool, inputs.control.target, season_of_day(inputs))),
+        *monthly_means(pool),
+        float(days_at_target(pool, inputs.control.target, season)),
         float(record[:, at.SOLAR_HEAT].sum()),
         float(record[:, at.PUMP_ENERGY].sum()),
         float(record[:, at.HEATER_ENERGY].sum()),

@@ -8,7 +8,8 @@ import htpy as h
 
 from noonwater.app.desk import View
 from noonwater.app.field_words import field_name
-from noonwater.app.first_answer import FirstRange, Span, first_answer, open_fields
+from noonwater.app.first_answer import FirstRange, Span, first_answer
+from noonwater.app.first_open import open_fields
 from noonwater.app.job_place import place_of
 from noonwater.app.job_tables import slot_at
 from noonwater.app.six_questions import Asked, Question, questions, station_names
@@ -102,7 +103,10 @@ RANGE_WORDS = (
 def _figures(view: View, found: FirstRange | None) -> list[h.Element]:
     line, system = first_answer(view.job), view.system
     degrees = unit_label("temperature", system)
+    rise = unit_label("temperature difference", system)
     rows = (
+        ("a clear day adds, at its mildest", _rise(line.clear_day, system), rise,
+         found and _span(found.clear_day, lambda v: _rise(v, system))),
         ("water while open, mean", _warm(line.season_water, system), degrees,
          found and _span(found.season_water, lambda v: _warm(v, system))),
         ("days at the wanted warmth", plain(line.days_at_target), "days a year",
@@ -122,6 +126,10 @@ def _figures(view: View, found: FirstRange | None) -> list[h.Element]:
 
 def _warm(value: float | None, system: System) -> str:
     return plain(None if value is None else in_system(value, "temperature", system), 0)
+
+
+def _rise(value: float | None, system: System) -> str:
+    return plain(None if value is None else in_system(value, "temperature difference", system), 1)
 
 
 def _heat(value: float | None) -> str:

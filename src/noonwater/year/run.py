@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -177,7 +178,9 @@ def drift(year: Run) -> float:
     return float(np.abs(year.end - year.start)[: at.POOLS].max())
 
 
-def clear_day_rise(inputs: Inputs, temp_without: Floats, sun: Floats) -> Floats:
+def clear_day_rise(
+    inputs: Inputs, temp_without: Floats, sun: Floats, rank: Sequence[int] = (0,) * 12
+) -> Floats:
     """Degrees that a clear day adds in each month.
 
     Parameters
@@ -188,11 +191,13 @@ def clear_day_rise(inputs: Inputs, temp_without: Floats, sun: Floats) -> Floats:
         Hourly mean of the pool without solar. [°C]
     sun : (8760,) array
         On level ground. [W/m²]
+    rank : sequence of int
+        For each month which of its days to take: 0 is the clearest, 1 the next.
 
     Returns
     -------
     (12,) array
-        Heat that the array brings on the month's clearest day, over the pool's heat capacity. [K]
+        Heat that the array brings on the month's clear day, over the pool's heat capacity. [K]
 
     Notes
     -----
@@ -211,7 +216,7 @@ def clear_day_rise(inputs: Inputs, temp_without: Floats, sun: Floats) -> Floats:
     rise = np.zeros(12)
     for month in range(12):
         first, last = DAYS_BEFORE_MONTH[month], DAYS_BEFORE_MONTH[month + 1]
-        day = first + int(np.argmax(days[first:last]))
+        day = first + int(np.argsort(-days[first:last], kind="stable")[rank[month]])
         state = _state_on(inputs, day, temp_without)
         heat = run(open_inputs, state, day * 24 * hourly, 24 * hourly).record[:, at.SOLAR_HEAT]
         rise[month] = heat.sum() / inputs.pool.capacity
