@@ -9,11 +9,12 @@ import pytest
 
 from noonwater.catalog import panel_named, pump_named
 from noonwater.core.constants import GRAVITY
+from noonwater.hydraulics.air import settle_with_air
 from noonwater.hydraulics.arrangement import fill_circuit
 from noonwater.hydraulics.edge import least_where_positive
 from noonwater.hydraulics.flow import flow_at, solve_flow
 from noonwater.hydraulics.loop import loop_of
-from noonwater.hydraulics.priming import carries_air, down_legs, flows_with_air, priming
+from noonwater.hydraulics.priming import carries_air, down_legs, priming
 from noonwater.hydraulics.settings import Settings
 from noonwater.hydraulics.states import state_at
 from noonwater.hydraulics.wanted_flow import setting_for_wanted, speed_for_wanted
@@ -45,7 +46,7 @@ def test_a_start_that_only_runs_over_the_top_does_not_prime():
     found = priming(loop, state, 0.0)
     assert found.speed_flow_begins < found.speed_to_prime
     trickle = replace(state, speed=found.speed_flow_begins + 5.0)
-    assert flows_with_air(loop.careful(), trickle)["roof return"] > 0.0
+    assert settle_with_air(loop.careful(), trickle)[0].flow_in("roof return") > 0.0
     assert not carries_air(loop, trickle)
     assert carries_air(loop, replace(state, speed=found.speed_to_prime + 1.0))
     assert not carries_air(loop, replace(state, speed=found.speed_to_prime - 1.0))
@@ -66,7 +67,8 @@ def test_at_the_speed_to_prime_two_feet_a_second_go_down_the_return():
     for load in (0.0, 1.0):
         found = priming(loop, state, load)
         careful = loop.with_settings(True, load)
-        flow = flows_with_air(careful, replace(state, speed=found.speed_to_prime))["roof return"]
+        primed = replace(state, speed=found.speed_to_prime)
+        flow = settle_with_air(careful, primed)[0].flow_in("roof return")
         area = pi / 4 * (2.049 * 0.0254) ** 2
         assert flow / area == pytest.approx(TWO_FEET, rel=1e-3)
         assert found.flow_needed == pytest.approx(TWO_FEET * area, rel=1e-6)

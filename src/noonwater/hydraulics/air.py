@@ -8,6 +8,7 @@ rise so far. Lower banks may run while a higher one stands dry.
 from __future__ import annotations
 
 from collections import deque
+from functools import lru_cache
 from typing import cast
 
 import numpy as np
@@ -32,6 +33,7 @@ Fall = tuple[int, int]
 """A node of the return and the link that begins there."""
 
 
+@lru_cache(maxsize=64)
 def top_pipe(circuit: Circuit) -> Pipe:
     """The stretch of return that begins at the array's high point.
 
@@ -122,17 +124,24 @@ def settle_with_air(
     """
     for _ in range(len(loop.circuit.pipes)):
         network = loop.network(state, shut)
-        falls = {
-            pipe.name: (int(network.links.start[link]), link)
-            for pipe in loop.circuit.pipes
-            if pipe.role == "roof return" and (link := network.link_of.get(pipe.name)) is not None
-        }
-        solution, backward = _full_or_falling(loop, network, state, list(falls.values()))
+        if "falls" not in network.memo:
+            network.memo["falls"] = _falls(loop.circuit, network)
+        falls = cast(list[Fall], network.memo["falls"])
+        solution, backward = _full_or_falling(loop, network, state, falls)
         if not backward:
             return solution, shut
         for node, _ in backward:
             shut |= links_of_dry(network, node)
     raise NotConverged("the open breaker", np.inf, state.name)
+
+
+def _falls(circuit: Circuit, network: Network) -> list[Fall]:
+    """Places of the return where air could stand."""
+    return [
+        (int(network.links.start[link]), link)
+        for pipe in circuit.pipes
+        if pipe.role == "roof return" and (link := network.link_of.get(pipe.name)) is not None
+    ]
 
 
 def _full_or_falling(
@@ -162,6 +171,13 @@ def _full_or_falling(
 
 def _into_dead_ends(network: Network, falls: list[Fall]) -> list[Fall]:
     """Falls into a place that has no other way out: nothing can run there."""
+    key = ("dead ends", *falls)
+    if key not in network.memo:
+        network.memo[key] = _dead_ends(network, falls)
+    return cast(list[Fall], network.memo[key])
+
+
+def _dead_ends(network: Network, falls: list[Fall]) -> list[Fall]:
     falling = {link for _, link in falls}
     group = list(range(len(network.elevation)))
 
@@ -208,9 +224,14 @@ def reaches_top(loop: Loop, state: State) -> bool:
         Judged on the pumps' shut-off heads times their margins; what a bypass or lower banks take
         counts.
     """
-    careful = loop.careful()
+    return _reaches_top(loop.careful(), state)
+
+
+@lru_cache(maxsize=256)
+def _reaches_top(careful: Loop, state: State) -> bool:
+    # Asked for the start, for the running speed, and for the air in the leg, often of one state.
     full = careful.network(state)
-    node = full.node_of[top_pipe(loop.circuit).start]
+    node = full.node_of[top_pipe(careful.circuit).start]
     return standing_head(careful, state, full, node) >= float(full.elevation[node])
 
 
@@ -234,6 +255,34 @@ def standing_head(loop: Loop, state: State, full: Network, top: int) -> float:
         To which the column would rise, above the pool's water. [m]
     """
     blocked = loop.network(state, links_of_dry(full, top))
+    key = ("column", top)
+    if key not in full.memo:
+        full.memo[key] = _column(full, blocked, top)
+    node, foot, column = cast(tuple[int | None, int | None, list[int]], full.memo[key])
+    if node is None:
+        return 0.0
+    head = sum(_head_at_rest(full, link) for link in column)
+    if foot is not None:
+        return head + float(loop.solve(blocked, state).head[foot])
+    return head + full.levels.get(node, 0.0)
+
+
+def _column(full: Network, blocked: Network, top: int) -> tuple[int | None, int | None, list[int]]:
+    """What stands below a place while nothing runs over it.
+
+    Parameters
+    ----------
+    full, blocked : Network
+        All that can carry water, and what does while the place is dry.
+    top : int
+        Node of the place, in the first.
+
+    Returns
+    -------
+    tuple
+        Node that the column stands on, None where there is none; its number in the second network
+        where water flows there; the column's links from the top down.
+    """
     flowing = {
         node: blocked.node_of[port]
         for port, node in full.node_of.items()
@@ -243,19 +292,19 @@ def standing_head(loop: Loop, state: State, full: Network, top: int) -> float:
     # Only upstream: what lies below the high point on the way to the pool is not its foot.
     for link, stop in enumerate(full.links.stop.tolist()):
         around.setdefault(stop, []).append(link)
-    queue, seen = deque([(top, 0.0)]), {top}
+    queue, seen = deque([(top, list[int]())]), {top}
     while queue:
-        node, head = queue.popleft()
+        node, column = queue.popleft()
         if node in flowing and not blocked.empty:
-            return head + float(loop.solve(blocked, state).head[flowing[node]])
+            return node, flowing[node], column
         if node == 0 or node in full.levels:
-            return head + full.levels.get(node, 0.0)
+            return node, None, column
         for link in around.get(node, []):
             other = int(full.links.start[link])
             if other not in seen:
                 seen.add(other)
-                queue.append((other, head + _head_at_rest(full, link)))
-    return 0.0
+                queue.append((other, [*column, link]))
+    return None, None, []
 
 
 def _head_at_rest(network: Network, link: int) -> float:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import reverse_cuthill_mckee
@@ -25,6 +27,12 @@ def band_order(nodes: int, pairs: list[tuple[int, int]]) -> tuple[Integers, int]
     tuple
         Place of each unknown, and half width of the band.
     """
+    return _band_order(nodes, tuple(pairs))
+
+
+@lru_cache(maxsize=512)
+def _band_order(nodes: int, pairs: tuple[tuple[int, int], ...]) -> tuple[Integers, int]:
+    # An edit of a length or a slope leaves what is joined to what: the order is found again.
     place = np.zeros(nodes, dtype=np.int64)
     if nodes == 0 or not pairs:
         return np.arange(nodes, dtype=np.int64), 0
@@ -33,6 +41,7 @@ def band_order(nodes: int, pairs: list[tuple[int, int]]) -> tuple[Integers, int]
     graph = coo_array((np.ones(2 * len(pairs)), both), shape=(nodes, nodes)).tocsr()
     order = reverse_cuthill_mckee(graph, symmetric_mode=True)
     place[order] = np.arange(nodes)
+    place.setflags(write=False)
     return place, int(np.max(np.abs(place[rows] - place[columns])))
 
 

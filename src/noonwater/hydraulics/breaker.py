@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cache
 from math import pi
 from typing import get_args
 
@@ -104,6 +105,7 @@ def breaker_speed(loop: Loop, state: State, place: str, filter_load: float) -> B
     top = top_pipe(loop.circuit).start
     opens = _opening_head(loop, breaker)
 
+    @cache
     def sealed(speed: float) -> Solution:
         at = turning(state, speed)
         return loop.solve(loop.network(at), at)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 
 from scipy.optimize import brentq
 
@@ -29,8 +30,10 @@ def least_where_positive(
     float or None
         `low` where it is not negative there; None where it is at `high` too.
     """
-    if value(high) < 0.0:
+    # The search asks for its ends again, and an answer can be dear.
+    once = cache(value)
+    if once(high) < 0.0:
         return None
-    if low >= high or value(low) >= 0.0:
+    if low >= high or once(low) >= 0.0:
         return low
-    return float(brentq(value, low, high, xtol=close))
+    return float(brentq(once, low, high, xtol=close))

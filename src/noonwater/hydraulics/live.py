@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from functools import lru_cache
+
+Ends = tuple[tuple[int, int], ...]
+KEPT = 512
+"""Shapes of networks: most edits of a job leave what is joined to what."""
 
 
 def carrying_links(ends: list[tuple[int, int]], ground: int) -> list[int]:
@@ -21,6 +26,11 @@ def carrying_links(ends: list[tuple[int, int]], ground: int) -> list[int]:
         Numbers of the links, ascending. A link whose removal cuts the graph in two (a dead end, a
         leg behind a shut valve) carries nothing in steady flow and is left out.
     """
+    return list(_carrying(tuple(ends), ground))
+
+
+@lru_cache(maxsize=KEPT)
+def _carrying(ends: Ends, ground: int) -> tuple[int, ...]:
     bridges = _bridges(ends)
     around = defaultdict(list)
     for link, (start, stop) in enumerate(ends):
@@ -34,7 +44,7 @@ def carrying_links(ends: list[tuple[int, int]], ground: int) -> list[int]:
             if other not in seen:
                 seen.add(other)
                 stack.append(other)
-    return sorted(links)
+    return tuple(sorted(links))
 
 
 def fed_links(ends: list[tuple[int, int]], one_way: list[bool], sources: set[int]) -> list[int]:
@@ -55,6 +65,11 @@ def fed_links(ends: list[tuple[int, int]], one_way: list[bool], sources: set[int
         Numbers of the links, ascending. What only lets water out, as an array behind shut valves
         with its drains open, carries nothing once it is empty.
     """
+    return list(_fed(tuple(ends), tuple(one_way), frozenset(sources)))
+
+
+@lru_cache(maxsize=KEPT)
+def _fed(ends: Ends, one_way: tuple[bool, ...], sources: frozenset[int]) -> tuple[int, ...]:
     onward = defaultdict(list)
     for link, (start, stop) in enumerate(ends):
         onward[start].append((stop, link))
@@ -67,10 +82,10 @@ def fed_links(ends: list[tuple[int, int]], one_way: list[bool], sources: set[int
             if other not in seen:
                 seen.add(other)
                 stack.append(other)
-    return sorted(links)
+    return tuple(sorted(links))
 
 
-def _bridges(ends: list[tuple[int, int]]) -> set[int]:
+def _bridges(ends: Ends) -> set[int]:
     # Tarjan's search, with a stack of its own: a chain of 300 parts is too deep for recursion.
     around = defaultdict(list)
     for link, (start, stop) in enumerate(ends):

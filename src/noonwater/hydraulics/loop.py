@@ -63,7 +63,7 @@ class Loop:
         """The circuit's network in a state, some links shut."""
         if state.speed <= 0.0:
             return build_network(self.circuit, state, self.water, self.settings, shut)
-        rated = replace(state, name="", speed=self.pump_type.rated_speed)
+        rated = State("", self.pump_type.rated_speed, state.solar, state.positions, state.speeds)
         return self.at_speed(_at_rated_speed(self, rated, shut), state)
 
     def solve(self, network: Network, state: State) -> Solution:
@@ -77,14 +77,14 @@ class Loop:
             return network
         figures = network.links.figures.copy()
         figures[link, RATIO] = state.speed / self.pump_type.rated_speed
-        return replace(network, links=network.links._replace(figures=figures))
+        return network.with_links(network.links._replace(figures=figures))
 
-    @property
+    @cached_property
     def pump(self) -> Part:
         """The filter pump."""
         return next(part for part in self.circuit.parts if part.kind == "pump")
 
-    @property
+    @cached_property
     def pump_type(self) -> PumpType:
         """Its row of the catalog."""
         return pump_named(self.pump.catalog, own=self.circuit.own_pumps)

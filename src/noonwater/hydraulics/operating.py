@@ -7,6 +7,7 @@ array's high point too, because the air rises there.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 from noonwater.hydraulics.air import links_of_dry, reaches_top, settle_with_air, top_pipe
@@ -48,6 +49,7 @@ class Operation:
     alternative_breaker: BreakerState = "none"
 
 
+@lru_cache(maxsize=64)
 def operate(loop: Loop, state: State) -> Operation:
     """Find what a state settles at.
 

@@ -8,7 +8,8 @@ fill, and a siphon relieves the pump.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cache
 
 from noonwater.hydraulics.air import (
     LEVEL,
@@ -20,6 +21,7 @@ from noonwater.hydraulics.air import (
 from noonwater.hydraulics.edge import least_where_positive
 from noonwater.hydraulics.loop import Loop
 from noonwater.hydraulics.network import port_elevation
+from noonwater.hydraulics.solution import Solution
 from noonwater.model.circuit import Circuit, Pipe, State
 from noonwater.physics.siphon import flow_carrying_air
 
@@ -90,8 +92,12 @@ def priming(loop: Loop, state: State, filter_load: float) -> Priming:
         top = full.node_of[top_pipe(loop.circuit).start]
         return standing_head(careful, start, full, top) - float(full.elevation[top])
 
+    @cache
+    def with_air(speed: float) -> Solution:
+        return settle_with_air(careful, turning(state, speed))[0]
+
     def spare_carry(speed: float) -> float:
-        return _least_spare(careful, turning(state, speed), legs)
+        return _least_spare(with_air(speed), legs)
 
     begins = least_where_positive(low, high, spare_lift)
     primes = begins
@@ -99,7 +105,7 @@ def priming(loop: Loop, state: State, filter_load: float) -> Priming:
         primes = least_where_positive(begins, high, spare_carry)
     flows = dict.fromkeys((leg.name for leg in legs), 0.0)
     if begins is not None:
-        flows = flows_with_air(careful, turning(state, high))
+        flows = {leg.name: with_air(high).flow_in(leg.name) for leg in legs}
     leg = min(legs, key=lambda leg: flows[leg.name] / flow_carrying_air(leg.diameter), default=None)
     return Priming(
         filter_load=filter_load,
@@ -113,7 +119,7 @@ def priming(loop: Loop, state: State, filter_load: float) -> Priming:
 
 def turning(state: State, speed: float) -> State:
     """The same positions at another speed of the filter pump."""
-    return replace(state, name=f"start {speed:.0f} rpm", speed=speed)
+    return State(f"start {speed:.0f} rpm", speed, state.solar, state.positions, state.speeds)
 
 
 def down_legs(circuit: Circuit) -> Iterator[Pipe]:
@@ -160,12 +166,11 @@ def carries_air(loop: Loop, state: State) -> bool:
     if not reaches_top(careful, state):
         return False
     legs = tuple(down_legs(loop.circuit))
-    return not legs or _least_spare(careful, state, legs) >= 0.0
+    return not legs or _least_spare(settle_with_air(careful, state)[0], legs) >= 0.0
 
 
-def _least_spare(loop: Loop, state: State, legs: tuple[Pipe, ...]) -> float:
+def _least_spare(solution: Solution, legs: tuple[Pipe, ...]) -> float:
     """How far the worst leg is from holding air: share of flow, or pressure where it is full."""
-    solution, _ = settle_with_air(loop, state)
 
     def spare(leg: Pipe) -> float:
         carried = solution.flow_in(leg.name) / flow_carrying_air(leg.diameter) - 1.0
@@ -173,9 +178,3 @@ def _least_spare(loop: Loop, state: State, legs: tuple[Pipe, ...]) -> float:
         return max(carried, (solution.pressure_head(leg.start) or 0.0) - FULL)
 
     return min(spare(leg) for leg in legs)
-
-
-def flows_with_air(loop: Loop, state: State) -> dict[str, float]:
-    """Flow in each leg of `down_legs` while water runs over the top and air is there. [m³/s]."""
-    solution, _ = settle_with_air(loop, state)
-    return {leg.name: solution.flow_in(leg.name) for leg in down_legs(loop.circuit)}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cache
 
 from noonwater.catalog import fitting_named
 from noonwater.hydraulics.edge import least_where_positive
@@ -112,6 +113,7 @@ def speed_for_wanted(loop: Loop, state: State, wanted: float) -> FlowSpeed:
     """
     pump = loop.pump_type
 
+    @cache
     def flow(speed: float) -> float:
         return array_flow(loop, turning(state, speed))
 
@@ -151,6 +153,7 @@ def setting_for_wanted(loop: Loop, state: State, valve: str, wanted: float) -> H
     part = loop.circuit.part(valve)
     bypass = part.kind != "diverter"
 
+    @cache
     def flow(toward: float) -> float:
         opening = 1.0 - toward if bypass else toward
         return array_flow(loop, _set(state, valve, opening))
