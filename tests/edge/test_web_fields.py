@@ -171,6 +171,9 @@ def test_twelve_bare_numbers_get_their_unit_each(tmp_path: Any) -> None:
     text = with_unit("pool.rain", "1, 2.5, 30 mm", DEMO, "US")
     assert text == "1 in, 2.5 in, 30 mm"
     assert with_unit("money.electricity", "0.2", DEMO, "US") == "0.2 USD/kWh"
+    assert with_unit("pool.target", "84°", DEMO, "US") == "84 °F"
+    assert with_unit("pad.pipe", "1⅜", DEMO, "US") == "1⅜ in"
+    assert with_unit("pool.area", "84°", DEMO, "US") == "84°"
 
 
 def test_a_table_that_a_job_may_do_without_is_added_empty_and_the_rest_computes() -> None:
@@ -190,3 +193,15 @@ def test_an_empty_item_of_a_list_is_left_out_until_it_is_right() -> None:
     view = View(State("demo", 2, MADE, "", added, DEMO))
     assert view.job.money.windows == ()
     assert view.job.pool.area == pytest.approx(420 * 0.3048**2)
+
+
+def test_a_telephone_s_keyboard_has_what_the_field_takes() -> None:
+    html = html_of(DEMO, "survey") + html_of(DEMO, "pad")
+    area = re.search(r'<input[^>]*data-field="pool\.area"[^>]*>', html)
+    elbows = re.search(r'<input[^>]*data-field="pad\.elbows"[^>]*>', html)
+    opens = re.search(r'<input[^>]*data-field="pool\.opens"[^>]*>', html)
+    assert area is not None
+    assert elbows is not None
+    assert opens is not None
+    assert "inputmode" not in area[0] + opens[0]
+    assert 'inputmode="numeric"' in elbows[0]

@@ -99,6 +99,27 @@ def read(text: object, kind: str, low: float = float("-inf"), high: float = floa
         ("14 ct/kWh", "energy price", 0.14 / 3.6e6),
         ("1.2 USD/therm", "energy price", 1.2 / 105505585.262),
         ("12 USD/MMBtu", "energy price", 12 / 1055055852.62),
+        ("4 ft.", "length", 4 * FOOT),
+        ("5 ft. 3 in.", "length", 5.25 * FOOT),
+        ("5'3", "length", 5.25 * FOOT),
+        ("5' 3 1/2", "length", 63.5 * INCH),
+        ("6 IN", "diameter", 6 * INCH),
+        ("1 1⁄2 in", "diameter", 1.5 * INCH),
+        ("\ufeff12\u2009m\u200f", "length", 12),
+        ("420 sqft", "area", 420 * FOOT**2),
+        ("420 sq. ft.", "area", 420 * FOOT**2),
+        ("420 SQ FT", "area", 420 * FOOT**2),
+        ("420 SF", "area", 420 * FOOT**2),
+        ("54 sqm", "area", 54),
+        ("45 Gpm", "flow", 45 * GALLON / 60),
+        ("84 f", "temperature", (84 - 32) / 1.8),
+        ("84 °f", "temperature", (84 - 32) / 1.8),
+        ("29 c", "temperature", 29),
+        ("30 ft head", "head", 30 * FOOT),
+        ("3 mins", "time", 180),
+        ("1 kw", "power", 1000),
+        ("–80.3 deg", "angle", -80.3),
+        ("4 in 12", "pitch", 18.434948822922),
     ],
 )
 def test_reads_what_people_write(text: str, kind: str, value: float) -> None:
@@ -131,6 +152,21 @@ def test_reads_what_people_write(text: str, kind: str, value: float) -> None:
 def test_refuses_another_dimension(text: str, kind: str) -> None:
     with pytest.raises(QuantityError):
         read(text, kind)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "remedy"),
+    [
+        ("84°", "temperature", 'write "84 °F" or "84 °C"'),
+        ("1\u202f200 mm", "length", 'nothing between thousands: "3.5", "15000"'),
+        ("3,5 m", "length", 'with a point for decimals and nothing between thousands: "3.5"'),
+        ("80.3 W", "angle", 'write "-80.3 deg"'),
+    ],
+)
+def test_a_slip_is_told_its_remedy(text: str, kind: str, remedy: str) -> None:
+    with pytest.raises(QuantityError) as refused:
+        read(text, kind)
+    assert remedy in str(refused.value)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,8 @@ from noonwater.app.job_tables import slot_at, value_at
 from noonwater.core.quantity import Quantity
 from noonwater.core.units import System, unit_label
 
-NUMBER_ONLY = re.compile(r"\s*[-+−]?\s*(\d[\d\s/.½¼¾]*|\.\d+)\s*")
+NUMBER_ONLY = re.compile(r"\s*[-+−–]?\s*([\d½¼¾⅓⅔⅛⅜⅝⅞][\d\s/⁄.½¼¾⅓⅔⅛⅜⅝⅞]*|\.\d+)\s*")
+DEGREE = re.compile(r"\s*[°º]\s*")
 
 
 def with_unit(field: str, text: str, tables: Tables, system: System) -> str:
@@ -43,7 +44,9 @@ def currency_of(tables: Tables) -> str:
 
 
 def _one(text: str, unit: str) -> str:
-    return f"{text.strip()} {unit}".strip() if NUMBER_ONLY.fullmatch(text) else text
+    # A degree sign alone says nothing that the column's "°F" doesn't.
+    bare = DEGREE.sub("", text) if unit.startswith("°") else text
+    return f"{bare.strip()} {unit}".strip() if NUMBER_ONLY.fullmatch(bare) else text
 
 
 def typed_unit(mark: Quantity, system: System, currency: str = "USD") -> str:

@@ -27,11 +27,11 @@ millimetre = 0.001 * metre = mm = millimeter = millimeters = millimetres
 centimetre = 0.01 * metre = cm = centimeter = centimeters = centimetres
 kilometre = 1000 * metre = km
 foot = 0.3048 * metre = ft = feet = FT
-inch = 0.0254 * metre = in_ = inches
+inch = 0.0254 * metre = in_ = inches = IN
 yard = 0.9144 * metre = yd = yards
 mile = 1609.344 * metre = mi = miles
 
-minute = 60 * second = min_ = minutes
+minute = 60 * second = min_ = mins = minutes
 hour = 3600 * second = h = hr = hrs = hours
 day = 86400 * second = d = days
 year = 365.25 * day = yr = years
@@ -40,7 +40,7 @@ litre = 0.001 * metre ** 3 = L = l_ = liter = liters = litres
 gallon = 231 * inch ** 3 = gal = gallons = Gal
 acre = 4046.8564224 * metre ** 2
 
-gpm = gallon / minute = GPM
+gpm = gallon / minute = GPM = Gpm
 gph = gallon / hour = GPH
 cfm = foot ** 3 / minute = CFM
 lpm = litre / minute = LPM
@@ -74,7 +74,7 @@ kilojoule = 1000 * joule = kJ
 megajoule = 1000000 * joule = MJ
 gigajoule = 1000000000 * joule = GJ
 watt = joule / second = W = watts
-kilowatt = 1000 * watt = kW = KW
+kilowatt = 1000 * watt = kW = KW = kw
 megawatt = 1000000 * watt = MW
 horsepower = 550 * foot * pound_force / second = hp = HP
 Wh = watt * hour
@@ -165,7 +165,8 @@ LABELS = {
 
 SPELLINGS = (
     (r"[·⋅×]", "*"),
-    ("−", "-"),
+    ("[−–‐‑]", "-"),
+    ("[\u200b-\u200f\u2060\ufeff]", ""),
     ("[\u00a0\u2007\u2009\u202f]", " "),
     ("℃", "°C"),
     ("℉", "°F"),
@@ -191,8 +192,8 @@ UNIT_SPELLINGS = (
     ("²", "^2"),
     ("³", "^3"),
     (r"\bper\b", "/"),
-    (r"(?:°|\bdeg(?:rees?)?)\s*C\b", " degC "),
-    (r"(?:°|\bdeg(?:rees?)?)\s*F\b", " degF "),
+    (r"(?:°|\bdeg(?:rees?)?)\s*[Cc]\b", " degC "),
+    (r"(?:°|\bdeg(?:rees?)?)\s*[Ff]\b", " degF "),
     (r"°\s*K\b", " K "),
     ("°", " degree "),
     ("%", " percent "),
@@ -205,7 +206,10 @@ UNIT_SPELLINGS = (
     (r"\bfe?e?o?t\s+(?:of\s+)?(?:water|H2O)\b", "ft_H2O"),
     (r"\bin(?:ch|ches)?\s+(?:of\s+)?(?:water|H2O)\b", "in_H2O"),
     (r"\bm(?:et(?:er|re)s?)?\s+(?:of\s+)?(?:water|H2O)\b", "m_H2O"),
-    (r"\b(?:sq\.?|square)\s+(\w+)", r"\1^2"),
-    (r"\b(?:cu\.?|cubic)\s+(\w+)", r"\1^3"),
+    (r"\b(in|ft|sq|cu|gal|yd|min|hr|sec)\.", r"\1"),
+    (r"\b(?:sq|SQ|Sq|square)\s*(ft|FT|in|m|yd)\b", r"\1^2"),
+    (r"\bSF\b", "ft^2"),
+    (r"\b(?:sq|square)\s+(\w+)", r"\1^2"),
+    (r"\b(?:cu|cubic)\s+(\w+)", r"\1^3"),
 )
 """Signs and phrases that mean the same: after the number only."""

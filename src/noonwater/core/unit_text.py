@@ -22,10 +22,15 @@ _NUMBER = rf"(?:{_FRACTION}|{_DECIMAL})(?![\d.])"
 _WRITTEN = re.compile(rf"\s*([+-]?)\s*({_NUMBER})\s*(\D.*|)", re.ASCII | re.DOTALL)
 _MONEY_FIRST = re.compile(r"\s*([$€£])\s*(\d.*)", re.DOTALL)
 _FEET_INCHES = re.compile(
-    rf"\s*([+-]?)\s*(\d{{1,9}})\s*(?:'|ft|feet|foot)[\s-]*({_NUMBER})\s*(?:\"|''|in|inch|inches)\s*",
+    rf"\s*([+-]?)\s*(\d{{1,9}})\s*(?:'|ft\.?|feet|foot)[\s-]*({_NUMBER})"
+    r"\s*(?:\"|''|in\.?|inch|inches)\s*",
     re.ASCII,
 )
-_PITCH = re.compile(r"\s*(\d{1,3}(?:\.\d{1,9})?)\s*[:/]\s*(\d{1,3}(?:\.\d{1,9})?)\s*", re.ASCII)
+_FEET_AND = re.compile(rf"\s*([+-]?)\s*(\d{{1,9}})\s*'[\s-]*({_NUMBER})\s*", re.ASCII)
+_THOUSANDS = re.compile(r"\s*[+-]?\d{1,3}(?:\s\d{3})+(?![\d/]|\s*/)", re.ASCII)
+_PITCH = re.compile(
+    r"\s*(\d{1,3}(?:\.\d{1,9})?)(?:\s*[:/]\s*|\s+(?:in|on)\s+)(\d{1,3}(?:\.\d{1,9})?)\s*", re.ASCII
+)
 _POWER = r"[A-Za-z_]\w*(?:\*\*-?[1-3])?"
 _TERM = rf"(?:{_POWER}|\({_POWER}(?:\*{_POWER})*\))"
 _WELL_FORMED = re.compile(rf"{_TERM}(?:[*/]{_TERM})*", re.ASCII)
@@ -54,19 +59,14 @@ def number_and_unit(text: str, quantity: Quantity) -> tuple[Fraction, str]:
     plain = text
     for sign, meant in SPELLINGS:
         plain = re.sub(sign, meant, plain)
-    if re.search(r"\d\s*,\s*\d", plain):
-        raise QuantityError(
-            f"{quoted(text)}, with a comma",
-            allowed,
-            "write the number with a point for decimals and nothing between thousands:"
-            ' "3.5", "15000"',
-        )
+    _refuse_split(text, plain, allowed)
     if money := _MONEY_FIRST.fullmatch(plain):
         number, rest = _split(money[2])
         plain = f"{number} {money[1]}{rest}" if number else plain
     if quantity.kind == "pitch" and (ratio := _PITCH.fullmatch(plain)):
         return _pitch(Fraction(ratio[1]), Fraction(ratio[2]), text, allowed), "degree"
-    if KINDS[quantity.kind].unit == "m" and (both := _FEET_INCHES.fullmatch(plain)):
+    both = _FEET_INCHES.fullmatch(plain) or _FEET_AND.fullmatch(plain)
+    if both and KINDS[quantity.kind].unit == "m":
         length = Fraction(both[2]) * 12 + _fraction(both[3])
         return (-length if both[1] == "-" else length), "inch"
     matched = _WRITTEN.fullmatch(plain)
@@ -80,6 +80,18 @@ def number_and_unit(text: str, quantity: Quantity) -> tuple[Fraction, str]:
     except UnknownUnitError as error:
         raise QuantityError(f"{quoted(text)}, {error.given}", allowed, error.remedy) from None
     return (-number_ if matched[1] == "-" else number_), unit
+
+
+def _refuse_split(text: str, plain: str, allowed: str) -> None:
+    """Refuse what stands between digits and may mean either decimals or thousands."""
+    comma = re.search(r"\d\s*,\s*\d", plain)
+    if comma or _THOUSANDS.match(plain):
+        raise QuantityError(
+            f"{quoted(text)}, with a {'comma' if comma else 'space between thousands'}",
+            allowed,
+            "write the number with a point for decimals and nothing between thousands:"
+            ' "3.5", "15000"',
+        )
 
 
 def _split(text: str) -> tuple[str, str]:
@@ -106,7 +118,7 @@ def _unit(text: str, kind: str) -> str:
     for sign, meant in UNIT_SPELLINGS:
         text = re.sub(sign, meant, text)
     if kind == "head":
-        text = re.sub(r"_H2O|\s+of head", "", text)
+        text = re.sub(r"_H2O|\s+(?:of )?head", "", text)
     parts: list[str] = []
     at = 0
     text = text.strip()
@@ -127,7 +139,7 @@ def _unit(text: str, kind: str) -> str:
 
 def _known(name: str, kind: str) -> str:
     if kind.startswith("temperature"):
-        name = {"C": "degC", "F": "degF"}.get(name, name)
+        name = {"C": "degC", "F": "degF"}.get(name.upper(), name)
     if kind == "temperature difference" and name in ("degC", "degF"):
         return f"delta_{name}"
     name = KEPT_WORDS.get(name, name)
@@ -186,6 +198,12 @@ def unit_remedy(value: object, quantity: Quantity) -> str:
         number = f"{float(number or 0) * 100:g}"
     units = [text.partition(" ")[2] for text in KINDS[quantity.kind].accepted]
     return "write " + " or ".join(f'"{number} {unit}"' for unit in units if unit)
+
+
+def scale_remedy(text: str) -> str:
+    """Remedy for a temperature of "84°": the degree's scale."""
+    number = re.match(r"\s*([+-]?\d+\.?\d*)", text, re.ASCII)
+    return f'write "{number[1]} °F" or "{number[1]} °C"' if number else ""
 
 
 def compass_remedy(text: str) -> str:

@@ -24,6 +24,7 @@ from noonwater.core.unit_text import (
     compass_remedy,
     number_and_unit,
     quoted,
+    scale_remedy,
     unit_remedy,
     with_article,
 )
@@ -66,13 +67,19 @@ def _read_text(text: str, quantity: Quantity) -> float:
     try:
         scale, offset = _to_si(unit, quantity.kind)
     except UnknownUnitError as error:
-        remedy = compass_remedy(text) if quantity.kind == "angle" else error.remedy
+        remedy = _remedy(text, unit, quantity.kind) or error.remedy
         raise QuantityError(
             f"{quoted(text)}{error.given}", allowed_quantity(quantity), remedy
         ) from None
     value = number * scale + offset
     _check_bounds(text, value, unit, quantity)
     return float(value)
+
+
+def _remedy(text: str, unit: str, kind: str) -> str:
+    if kind == "angle":
+        return compass_remedy(text)
+    return scale_remedy(text) if unit == "degree" and kind.startswith("temperature") else ""
 
 
 def show(value: float, kind: str, system: System, digits: int = 1) -> str:

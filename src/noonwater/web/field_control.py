@@ -14,7 +14,7 @@ from noonwater.app.job_edit import value_text
 from noonwater.app.job_place import usual_value
 from noonwater.app.job_tables import Place, Slot, path_text, slot_at, slots
 from noonwater.app.text import MONTH_NAMES
-from noonwater.core.field import Choice, Text, Whole
+from noonwater.core.field import Choice, Whole
 from noonwater.core.quantity import Quantity
 from noonwater.core.units import System, in_system
 
@@ -129,9 +129,8 @@ def _common(shown: Shown) -> dict[str, Any]:
 
 
 def _keys(slot: Slot) -> str | None:
-    if isinstance(slot.mark, Quantity):
-        return "decimal"
-    return "numeric" if isinstance(slot.mark, Whole | Text) else None
+    # A telephone's pad of digits has no "m", ":" or "-": any other field needs the whole keyboard.
+    return "numeric" if isinstance(slot.mark, Whole) and slot.mark.low >= 0 else None
 
 
 def _options(view: View, shown: Shown) -> list[tuple[str, str]]:
