@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from noonwater.app.job_tables import Place, meaning_of, model_of, slot_at, value_at
+from typing import Any
+
+from noonwater.app.job_tables import Place, Slot, meaning_of, model_of, slot_at, value_at
 from noonwater.app.schema import MEANINGS
 
 
@@ -16,14 +18,29 @@ def field_name(place: Place, tables: object) -> str:
     tables : dict
         Of the job; they tell which of several models a table is.
     """
-    key = str(place[-1])
     slot, holder = slot_at(place, tables), slot_at(place[:-1], tables)
-    model = ""
+    model = None
     if holder is not None and holder.models:
-        model = model_of(holder, value_at(place[:-1], tables)).__name__
-    said = LABELS.get(f"{model}.{key}") or LABELS.get(key)
+        model = model_of(holder, value_at(place[:-1], tables))
+    return name_of(str(place[-1]), slot, model)
+
+
+def name_of(key: str, slot: Slot | None, model: type[Any] | None) -> str:
+    """Say what a field is for, as `field_name` does.
+
+    Parameters
+    ----------
+    key : str
+        In its table.
+    slot : Slot or None
+        What the field takes.
+    model : type or None
+        Of its table.
+    """
+    full = f"{model.__name__ if model else ''}.{key}"
+    said = LABELS.get(full) or LABELS.get(key)
     said = said or (meaning_of(slot) if slot is not None else "")
-    said = said or MEANINGS.get(f"{model}.{key}") or MEANINGS.get(key) or key.replace("_", " ")
+    said = said or MEANINGS.get(full) or MEANINGS.get(key) or key.replace("_", " ")
     return said[:1].upper() + said[1:]
 
 

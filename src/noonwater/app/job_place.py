@@ -132,7 +132,11 @@ def usual_value(place: Place, tables: Tables) -> Any:
     holder, key = slot_at(place[:-1], tables), place[-1]
     if holder is None or not holder.models:
         return MISSING
-    model = model_of(holder, value_at(place[:-1], tables))
+    return usual_of(model_of(holder, value_at(place[:-1], tables)), str(key))
+
+
+def usual_of(model: type[Any], key: str) -> Any:
+    """What a field of a model is where a file says nothing, as `usual_value`."""
     for field in fields(model):
         if field.name == key:
             made = field.default_factory

@@ -6,29 +6,25 @@ The rows come from the job's models, so a field that the job gains is on its she
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
+from typing import Any
 
 import htpy as h
+from markupsafe import Markup
 
-from noonwater.app.bare_number import NUMBER_ONLY, currency_of, typed_unit, with_unit
+from noonwater.app.bare_number import currency_of, with_unit
 from noonwater.app.desk import View
 from noonwater.app.field_names import names_for
-from noonwater.app.field_words import field_name, item_name
+from noonwater.app.field_words import item_name, name_of
 from noonwater.app.job_edit import value_text
 from noonwater.app.job_place import is_optional, most_items, place_of
-from noonwater.app.job_tables import (
-    Place,
-    Slot,
-    model_of,
-    path_text,
-    slot_at,
-    slots,
-    value_at,
-)
+from noonwater.app.job_tables import Place, Slot, model_of, path_text, slot_at, slots, value_at
 from noonwater.core.errors import Fault
-from noonwater.core.quantity import KINDS, Quantity
-from noonwater.core.unit_text import QuantityError
-from noonwater.core.units import in_system, read_quantity, unit_label
-from noonwater.web.field_control import Shown, control, is_long, rounded, toggles_of
+from noonwater.web.field_control import control, is_long, toggles_of
+from noonwater.web.field_shown import Shown, identity_of
+
+KEPT = 4096
+"""Rows, of 1 kB each."""
 
 
 def typed_with_unit(field: str, text: str, view: View) -> str:
@@ -50,10 +46,11 @@ def schedule(view: View, place: Place, keys: Sequence[str] = (), title: str = ""
     title : str
         Above the rows.
     """
-    known = _fields_of(view, place)
+    holder, model = _table_at(view, place)
+    known = slots(model)
     wanted = keys or [key for key, inner in known.items() if is_plain(inner)]
-    rows = [row(view, (*place, key), known[key]) for key in wanted if key in known]
-    identity = _id((*place, keys[0])) if keys else _id(place)
+    rows = [row(_shown(view, (*place, key), holder, model)) for key in wanted if key in known]
+    identity = identity_of((*place, keys[0])) if keys else identity_of(place)
     return h.fieldset(class_="schedule", id=f"s-{identity}")[
         h.legend[title] if title else None,
         h.div(class_="rows")[rows],
@@ -80,7 +77,7 @@ def items(view: View, place: Place, name: str = "", keys: Sequence[str] = ()) ->
     count = len(found) if isinstance(found, list) else 0
     path, word = path_text(place), (name or item_name(place)).lower()
     more = slot is not None and count < most_items(slot)
-    return h.section(class_="items", id=f"i-{_id(place)}")[
+    return h.section(class_="items", id=f"i-{identity_of(place)}")[
         [
             h.div(class_="item")[
                 schedule(view, (*place, number), keys, f"{word.capitalize()} {number + 1}"),
@@ -109,7 +106,7 @@ def inner(view: View, place: Place, besides: Sequence[str] = ()) -> h.Fragment:
     return h.fragment[
         [
             part(view, (*place, key))
-            for key, slot in _fields_of(view, place).items()
+            for key, slot in slots(_table_at(view, place)[1]).items()
             if not is_plain(slot) and key not in besides
         ]
     ]
@@ -122,7 +119,7 @@ def part(view: View, place: Place) -> h.Element:
         return items(view, place)
     word, path = item_name(place), path_text(place)
     if is_optional(place, view.state.tables) and value_at(place, view.state.tables) is None:
-        return h.section(class_="items", id=f"i-{_id(place)}")[
+        return h.section(class_="items", id=f"i-{identity_of(place)}")[
             h.button(type="button", data_add=path)[f"Add {word}"]
         ]
     return h.div(class_="item")[
@@ -132,27 +129,26 @@ def part(view: View, place: Place) -> h.Element:
     ]
 
 
-def row(view: View, place: Place, slot: Slot) -> h.Element:
-    """One row of a schedule."""
-    typed = value_text(value_at(place, view.state.tables))
-    faults = view.faults_by_field.get(path_text(place), [])
-    names = names_for(view, place)
-    unit, value = ("", typed) if names else _split_unit(view, typed, slot)
-    note = _reading(view, typed, slot) if not faults else ""
-    identity = _id(place)
-    name = field_name(place, view.state.tables)
-    shown = Shown(place, slot, f"f-{identity}", value, names, wrong=bool(faults))
-    classes = ["row", "long" if is_long(slot) else "" if _mark_of(slot) and not names else "plain"]
-    return h.div(class_=" ".join(filter(None, (*classes, "wrong" if faults else ""))))[
-        h.span(class_="label", id=f"l-{identity}")[name]
-        if toggles_of(slot)
-        else h.label(for_=shown.identity)[name],
-        control(view, shown),
-        h.span(class_="unit")[unit] if _mark_of(slot) else None,
-        h.span(class_="note", id=f"n-{identity}", role="status" if faults else None)[
-            [_fault_words(fault) for fault in faults] if faults else note
-        ],
-    ]
+@lru_cache(maxsize=KEPT)
+def row(shown: Shown) -> Markup:
+    """Write one row of a schedule."""
+    # Most rows of a sheet stay as they are when one is edited.
+    faults, identity = shown.faults, shown.identity
+    plain = not is_long(shown.slot) and (shown.mark is None or shown.names)
+    classes = ["row", "long" if is_long(shown.slot) else "plain" if plain else ""]
+    name = name_of(shown.key, shown.slot, shown.model)
+    return Markup(
+        h.div(class_=" ".join(filter(None, (*classes, "wrong" if faults else ""))))[
+            h.span(class_="label", id=f"l-{identity}")[name]
+            if toggles_of(shown.slot)
+            else h.label(for_=f"f-{identity}")[name],
+            control(shown),
+            h.span(class_="unit")[shown.unit] if shown.mark else None,
+            h.span(class_="note", id=f"n-{identity}", role="status" if faults else None)[
+                [_fault_words(fault) for fault in faults] if faults else shown.reading
+            ],
+        ]
+    )
 
 
 def is_plain(slot: Slot) -> bool:
@@ -174,69 +170,35 @@ def anchor(field: str, view: View) -> str:
         return ""
     slot = slot_at(place, view.state.tables)
     if slot is None or is_plain(slot):
-        return f"f-{_id(place)}"
+        return f"f-{identity_of(place)}"
     absent = value_at(place, view.state.tables) is None and is_optional(place, view.state.tables)
-    return f"{'i' if slot.item is not None or absent else 's'}-{_id(place)}"
+    return f"{'i' if slot.item is not None or absent else 's'}-{identity_of(place)}"
 
 
-def _fields_of(view: View, place: Place) -> dict[str, Slot]:
+def _table_at(view: View, place: Place) -> tuple[Slot, type[Any]]:
     slot = slot_at(place, view.state.tables)
     if slot is None or not slot.models:
         raise LookupError(place)
-    return slots(model_of(slot, value_at(place, view.state.tables)))
+    return slot, model_of(slot, value_at(place, view.state.tables))
+
+
+def _shown(view: View, place: Place, holder: Slot, model: type[Any]) -> Shown:
+    return Shown(
+        place,
+        holder,
+        model,
+        typed=value_text(value_at(place, view.state.tables)),
+        system=view.system,
+        currency=currency_of(view.state.tables),
+        names=names_for(view, place),
+        faults=tuple(view.faults_by_field.get(path_text(place), ())),
+    )
 
 
 def _take_out(path: str, word: str) -> h.Element:
     return h.button(type="button", class_="quiet", data_remove=path, aria_label=f"Take out {word}")[
         "Take out"
     ]
-
-
-def _mark_of(slot: Slot) -> Quantity | None:
-    mark = slot.item.mark if slot.item is not None else slot.mark
-    return mark if isinstance(mark, Quantity) else None
-
-
-def _split_unit(view: View, typed: str, slot: Slot) -> tuple[str, str]:
-    """Unit for the column, and the text for the field."""
-    mark = _mark_of(slot)
-    if mark is None:
-        return "", typed
-    currency = currency_of(view.state.tables)
-    label = unit_label(mark.kind, view.system).replace("currency", currency)
-    ending = typed_unit(mark, view.system, currency)
-    numbers = [_without(part.strip(), (ending, label)) for part in typed.split(",")]
-    if slot.item is None:
-        numbers = [_without(typed, (ending, label))]
-    if not typed:
-        return label, typed
-    if all(number is not None for number in numbers):
-        return label, ", ".join(number or "" for number in numbers)
-    return "", typed
-
-
-def _without(text: str, endings: Sequence[str]) -> str | None:
-    """A number without its unit; None where it is another unit or no number."""
-    for ending in filter(None, endings):
-        number = text.removesuffix(ending).strip()
-        if text.endswith(ending) and NUMBER_ONLY.fullmatch(number):
-            return number
-    return None
-
-
-def _reading(view: View, typed: str, slot: Slot) -> str:
-    """What a quantity typed in another unit is in the job's own."""
-    mark = slot.mark
-    if not typed or not isinstance(mark, Quantity) or mark.kind not in KINDS:
-        return ""
-    if _split_unit(view, typed, slot)[0]:
-        return ""
-    try:
-        value = in_system(read_quantity(typed, mark), mark.kind, view.system)
-    except QuantityError:
-        return ""
-    label = unit_label(mark.kind, view.system).replace("currency", currency_of(view.state.tables))
-    return f"= {rounded(value)}{'' if label == '°' else ' '}{label}"
 
 
 def _fault_words(fault: Fault) -> h.Element:
@@ -250,7 +212,3 @@ def _table_faults(view: View, place: Place) -> h.Element | None:
     if not own:
         return None
     return h.p(class_="wrong", role="status")[[_fault_words(fault) for fault in own]]
-
-
-def _id(place: Place) -> str:
-    return "-".join(str(step) for step in place)
