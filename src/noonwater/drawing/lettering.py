@@ -10,6 +10,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import htpy as h
@@ -36,6 +37,8 @@ _WIDEST_LATIN = 1000
 _WIDEST = 1500  # emoji in the colour faces reach 1.3 of the size
 BOLD = 1.13
 ELLIPSIS = "…"
+KEPT = 4096
+"""Lines of text: most of a drawing stays where it is when one figure changes."""
 _TURNS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
 
@@ -88,6 +91,7 @@ def text_width(text: str, style: Style) -> float:
     return thousandths / 1000.0 * style.size * (BOLD if style.bold else 1.0)
 
 
+@lru_cache(maxsize=KEPT)
 def lines_that_fit(text: str, width: float, count: int, style: Style) -> tuple[str, ...]:
     """Break text into lines of a width; what does not fit ends in an ellipsis.
 
@@ -122,6 +126,7 @@ def lines_that_fit(text: str, width: float, count: int, style: Style) -> tuple[s
     return tuple(lines) or ("",)
 
 
+@lru_cache(maxsize=KEPT)
 def text_line(x: float, baseline: float, content: str, style: Style) -> h.Element:
     """Set one line of text.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil
 
 import htpy as h
@@ -11,6 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
+KEPT = 4096
+"""Strokes: most of a drawing stays where it is when one figure changes."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +82,7 @@ def _tenths(count: int) -> str:
     return f"-{text}" if count < 0 else text
 
 
+@lru_cache(maxsize=KEPT)
 def line(x1: float, y1: float, x2: float, y2: float, colour: str, weight: float) -> h.Element:
     """Draw a straight line."""
     return h.line(
@@ -110,6 +114,7 @@ def area_between(
     return h.path(class_=name or None, d=around + "Z", fill=colour, stroke="none")
 
 
+@lru_cache(maxsize=KEPT)
 def rectangle(
     box: Box, *, fill: str = "none", colour: str = "none", weight: float = 0.0, name: str = ""
 ) -> h.Element:

@@ -148,7 +148,12 @@ def _system_points(loop: Loop, states: list[State]) -> tuple[CurvePoint, ...]:
     first, rated = states[0], loop.pump_type.rated_speed
     # The states' own speeds too, so that their points lie on the curve.
     speeds = sorted({share * rated for share in SHARES} | {state.speed for state in states})
-    found = [state_flow(loop, replace(first, speed=speed)) for speed in speeds]
+    # Named by their own speed: an edit of the job's speed leaves the curve's other places solved.
+    word = first.name.removesuffix(f"{first.speed:.0f} rpm")
+    found = [
+        state_flow(loop, replace(first, name=f"{word}{speed:.0f} rpm", speed=speed))
+        for speed in speeds
+    ]
     points = [CurvePoint(each.flow, each.head, each.breaker) for each in found if each.primes]
     return tuple(sorted(points, key=lambda point: point.flow))
 

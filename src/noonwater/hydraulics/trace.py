@@ -254,6 +254,7 @@ def trace_case(case: Case, states: tuple[State, ...]) -> Trace:
     )
 
 
+@lru_cache(maxsize=64)
 def _trace_state(case: Case, state: State) -> StateTrace:
     plumbing = case.plumbing(setting_of(state))
     running = running_of(case.loop, state)
