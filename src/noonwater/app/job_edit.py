@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from copy import deepcopy
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal
 
 from noonwater.app.job_file import read_job_tables
@@ -26,6 +27,8 @@ from noonwater.core.errors import Fault, InputError
 from noonwater.model.job import Job
 
 Act = Literal["set", "add", "remove"]
+KEPT = 24
+"""Jobs that were read: steps back and forth are read once."""
 MOST_ROUNDS = 4
 """Times that wrong fields are put back; a round can uncover faults that hid behind others."""
 
@@ -129,11 +132,25 @@ def read_typed(tables: Tables, right: Tables) -> tuple[Job, Tables, tuple[Fault,
     tried = tables
     for _ in range(MOST_ROUNDS):
         try:
-            return read_job_tables(tried), tried, faults
+            return _read(_Typed(repr(tried), tried)), tried, faults
         except InputError as error:
             faults = faults or error.faults
             tried = _put_back(tried, right, [fault.field for fault in error.faults])
-    return read_job_tables(right), right, faults
+    return _read(_Typed(repr(right), right)), right, faults
+
+
+@dataclass(frozen=True)
+class _Typed:
+    """Tables that are told apart by all that is in them, types and order too."""
+
+    text: str
+    tables: Tables = field(compare=False)
+
+
+@lru_cache(maxsize=KEPT)
+def _read(typed: _Typed) -> Job:
+    # An edit reads the state before, the state after, and the state that is shown.
+    return read_job_tables(typed.tables)
 
 
 def field_typed(tables: Tables, field: str) -> str:
@@ -220,8 +237,8 @@ def _put_back(tables: Tables, right: Tables, fields: Sequence[str]) -> Tables:
 
 def _put_back_at(tables: Tables, right: Tables, fields: Sequence[str]) -> set[Place]:
     places = set()
-    for field in fields:
-        place = place_of(field)
+    for name in fields:
+        place = place_of(name)
         while place and len(place) > 1 and _missing(place, tables) and _missing(place, right):
             place = place[:-1]
         if place:

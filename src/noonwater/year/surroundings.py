@@ -7,6 +7,7 @@ the loop.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from noonwater.climate.sun import (
     PlaneSun,
@@ -75,7 +76,17 @@ def surroundings(
     -------
     Surroundings
     """
-    sun = sun_steps(weather, step)
-    albedo = GROUND_ALBEDO[ground]
-    on_planes = {plane: plane_sun(sun, plane[0], plane[1], albedo) for plane in planes}
-    return Surroundings(weather, sun, weather_steps(weather, step), on_planes)
+    sun, air = _level(weather, step)
+    on_planes = {plane: _on_plane(weather, step, plane, ground) for plane in planes}
+    return Surroundings(weather, sun, air, on_planes)
+
+
+@lru_cache(maxsize=2)
+def _level(weather: WeatherYear, step: int) -> tuple[SunSteps, WeatherSteps]:
+    return sun_steps(weather, step), weather_steps(weather, step)
+
+
+@lru_cache(maxsize=8)
+def _on_plane(weather: WeatherYear, step: int, plane: tuple[float, float], ground: str) -> PlaneSun:
+    # An edit of one roof leaves the sun on the others as it is.
+    return plane_sun(_level(weather, step)[0], *plane, GROUND_ALBEDO[ground])
