@@ -18,6 +18,7 @@ from noonwater.year.terms import water_capacity
 
 Floats = NDArray[np.float64]
 Hours = NDArray[np.bool_]
+Steps = NDArray[np.int64]
 
 HOURS = np.arange(365 * 24) % 24
 """[h] Hour of the day, standard time, of each hour of the year."""
@@ -122,8 +123,8 @@ def expected_rise(
     """
     hourly = len(inputs.drivers.temp_air) // len(year.record)
     at = slice(hourly // 2, None, hourly)
-    rise = _rises(job, inputs, year.pool, bank_flows, at)
-    sun = _sun_on_panels(job, around, inputs)[at]
+    rise = rises(job, inputs, year.pool, bank_flows, at)
+    sun = sun_on_panels(job, around, inputs)[at]
     season = inputs.drivers.season[at] > 0
     rows = []
     for middle, here in _by_sun(sun, season):
@@ -153,10 +154,33 @@ def _clear(
     return _widened(float(rise[clear].min()), float(rise[clear].max()), flow_doubt)
 
 
-def _rises(
-    job: Job, inputs: Inputs, pool: Floats, bank_flows: tuple[float, ...], at: slice
+def rises(
+    job: Job,
+    inputs: Inputs,
+    pool: Floats,
+    bank_flows: tuple[float, ...],
+    at: slice | Steps,
 ) -> Floats:
-    """Mixed outlet of all banks less the pool, in each hour. [K]."""
+    """Rise over the roof: the mixed outlet of all banks less the pool.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    inputs : Inputs
+        What the year's loop ran on.
+    pool : (hours,) array
+        Water that goes to the roof. [°C]
+    bank_flows : tuple of float
+        [m³/s]
+    at : slice or (hours,) array
+        The step that stands for each hour.
+
+    Returns
+    -------
+    (hours,) array
+        Settled; 0 where nothing flows. [K]
+    """
     outlet = np.vectorize(temp_outlet_bank, otypes=[np.float64])
     drivers, capacity = inputs.drivers, water_capacity(job.pool.target)
     total = np.zeros(len(pool))
@@ -169,7 +193,23 @@ def _rises(
     return total / max(sum(bank_flows), 1e-12)
 
 
-def _sun_on_panels(job: Job, around: Surroundings, inputs: Inputs) -> Floats:
+def sun_on_panels(job: Job, around: Surroundings, inputs: Inputs) -> Floats:
+    """Sun in the panels' planes, by area.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    around : Surroundings
+        Sun on its planes.
+    inputs : Inputs
+        For the panels' areas.
+
+    Returns
+    -------
+    (steps,) array
+        [W/m²]
+    """
     area = inputs.array.area
     total = np.zeros(len(inputs.drivers.temp_air))
     for bank, each in zip(job.array.banks, area, strict=True):

@@ -267,22 +267,22 @@ def state_flow(job_loop: Loop, state: State) -> StateFlow:
     found = operate(job_loop, state)
     alternative = None
     if found.alternative is not None:
-        alternative = _describe(
+        alternative = describe_flow(
             job_loop, state, found.alternative, (found.alternative_breaker, True, found.lift)
         )
-    return _describe(
+    return describe_flow(
         job_loop, state, found.solution, (found.breaker, found.primes, found.lift), alternative
     )
 
 
-def _describe(
+def describe_flow(
     job_loop: Loop,
     state: State,
     solution: Solution,
     verdict: tuple[BreakerState, bool, float],
     alternative: StateFlow | None = None,
 ) -> StateFlow:
-    """Read a state's figures out of a solved network."""
+    """Read a state's figures out of a solved network; verdict is breaker, primes and lift."""
     circuit, water = job_loop.circuit, job_loop.water
     breaker, primes, lift = verdict
     pump = next(part for part in circuit.parts if part.kind == "pump")

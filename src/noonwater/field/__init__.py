@@ -1,0 +1,1 @@
+"""What is seen and told on site, held against what the job says."""

@@ -1,0 +1,128 @@
+"""What to ask next: the reading that is expected to narrow the causes most."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby, pairwise
+
+import numpy as np
+
+from noonwater.field.answers import Answers, answer_chances
+from noonwater.field.expected import Case, Floats
+from noonwater.field.reading import Reading
+from noonwater.field.weigh import Told, causes_of, membership, weights
+
+TIE = 0.02
+"""[bit] What is gained alike to this is asked by effort: ours."""
+BEST = 3
+LEAST = 0.01
+"""[bit] Nothing to ask where less is gained."""
+SMALLEST = 0.02
+"""[-] An answer rarer than this is not told: ours."""
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """What an answer would mean.
+
+    Attributes
+    ----------
+    low, high : float or None
+        Of a number, in SI; None is without end.
+    choice : str
+        Of a choice.
+    cause : str
+        Key of the cause that would then be likeliest.
+    """
+
+    low: float | None
+    high: float | None
+    choice: str
+    cause: str
+
+
+@dataclass(frozen=True)
+class Question:
+    """A reading worth asking for.
+
+    Attributes
+    ----------
+    reading : Reading
+        Which.
+    gain : float
+        Expected drop of the entropy over the causes. [bit]
+    meanings : tuple of Meaning
+        Of its answers, low ones first.
+    """
+
+    reading: Reading
+    gain: float
+    meanings: tuple[Meaning, ...]
+
+
+def entropy(chances: Floats) -> Floats:
+    """Entropy of each column of chances. [bit]."""
+    logs = np.log2(np.where(chances > 0.0, chances, 1.0))
+    return np.asarray(-(chances * logs).sum(axis=0))
+
+
+def questions(
+    cases: Sequence[Case], readings: Sequence[Reading], told: Told
+) -> tuple[Question, ...]:
+    """Choose what to ask next.
+
+    Parameters
+    ----------
+    cases : sequence of Case
+        All that is possible.
+    readings : sequence of Reading
+        What can be told.
+    told : mapping
+        What was.
+
+    Returns
+    -------
+    tuple of Question
+        At most `BEST`, the best first; of those that gain alike the easier one.
+    """
+    now = weights(cases, readings, told)
+    belongs = membership(cases)
+    open_ = [reading for reading in readings if reading.key not in told]
+    found = [_question(cases, reading, now, belongs) for reading in open_]
+    worth = [each for each in found if each.gain > LEAST]
+    worth.sort(key=lambda each: (-round(each.gain / TIE), each.reading.effort))
+    return tuple(worth[:BEST])
+
+
+def _question(cases: Sequence[Case], reading: Reading, now: Floats, belongs: Floats) -> Question:
+    answers, chance = answer_chances(cases, reading)
+    joint = belongs @ (now[:, None] * chance)
+    each = joint.sum(axis=0)
+    gain = float(entropy((belongs @ now)[:, None])[0] - each @ entropy(joint / each))
+    best = [causes_of(cases)[row] for row in joint.argmax(axis=0).tolist()]
+    return Question(reading, gain, _meanings(reading, answers, best, each))
+
+
+def _meanings(
+    reading: Reading, answers: Answers, best: Sequence[str], each: Floats
+) -> tuple[Meaning, ...]:
+    """Answers that mean the same taken together; those that hardly come are left out."""
+    if reading.choices:
+        return tuple(
+            Meaning(None, None, choice, best[n])
+            for n, choice in enumerate(reading.choices)
+            if each[n] >= SMALLEST
+        )
+    runs = [list(run) for _, run in groupby(range(len(answers)), key=lambda n: best[n])]
+    often = [run for run in runs if float(each[run].sum()) >= SMALLEST]
+    joined = [
+        [n for run in same for n in run] for _, same in groupby(often, key=lambda run: best[run[0]])
+    ]
+    values = [float(answer) for answer in answers]
+    edges = [0.5 * (values[before[-1]] + values[after[0]]) for before, after in pairwise(joined)]
+    lows, highs = [None, *edges], [*edges, None]
+    return tuple(
+        Meaning(low, high, "", best[run[0]])
+        for low, high, run in zip(lows, highs, joined, strict=True)
+    )

@@ -1,0 +1,158 @@
+"""Hidden faults told with noise and asked after: how often the right cause is found.
+
+A caller tells three things (gauge, the water at the returns by hand, air at the returns) and
+answers the two questions asked next. Gauge, flow and watts come from the circuit solved with the
+fault in it, the pump's strength, the filter's load and the tees drawn together, and then the
+instrument's error. What is seen and heard, and what hangs on the sun, is drawn from the engine's
+own distributions: there the rates say how well causes can be told apart, not how well the engine
+knows the world. `python -m tests.hidden_faults` makes the tables of
+docs/decisions/0039-telephone.md.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import hypot
+
+import numpy as np
+
+from noonwater.app.demos import FOLDER, demos
+from noonwater.app.job_file import read_job
+from noonwater.app.telephone import Call, CallWish, answer_call
+from noonwater.design.expected_readings import GAUGE, METER, PUMP_HEAD
+from noonwater.field.alike import alike
+from noonwater.field.ask import questions
+from noonwater.field.change import filter_at
+from noonwater.field.expected import SLIP, Case, Normal
+from noonwater.field.reading import Reading
+from noonwater.field.situation import IN_USE
+from noonwater.field.solved import ENDS, NEEDLE, Solved
+from noonwater.field.weigh import NONE, weigh
+
+FIRST = ("gauge", "felt", "air")
+WHEN = CallWish(month=4, hour=13, sky="clear", pool=20.0)
+"""A clear spring noon with a cool pool: solar should run in every demo."""
+
+
+@dataclass(frozen=True)
+class Score:
+    """How often the hidden cause came first, among three, or a cause first that shows the same.
+
+    `said` is the mean chance that the engine gave to the cause that it put first.
+    """
+
+    calls: int
+    first: float
+    third: float
+    twin: float
+    said: float
+
+
+@dataclass(frozen=True)
+class Caller:
+    """One system with one fault: what its owner reads."""
+
+    case: Case
+    numbers: dict[str, float]
+    chance: np.random.Generator
+
+    def tells(self, reading: Reading) -> float | str:
+        """One reading; now and then plain wrong."""
+        wrong = self.chance.random() < SLIP
+        if reading.choices:
+            odds = np.array(self.case.expected[reading.key])
+            odds = np.full(len(odds), 1.0) if wrong else odds
+            return reading.choices[int(self.chance.choice(len(odds), p=odds / odds.sum()))]
+        if wrong:
+            return float(self.chance.uniform(reading.low, reading.high))
+        if reading.key in self.numbers:
+            value = self.numbers[reading.key]
+        else:
+            expected = self.case.expected[reading.key]
+            assert isinstance(expected, Normal)
+            value = self.chance.normal(expected.mean, expected.spread)
+        return float(np.clip(value, reading.low, reading.high))
+
+
+def caller(case: Case, solved: Solved, chance: np.random.Generator) -> Caller:
+    """Build a system with a fault as its doubts fall, and read its instruments."""
+    situation = solved.situation
+    strength = max(1.0 + chance.normal(0.0, PUMP_HEAD / ENDS), 0.5)
+    loop = filter_at(
+        situation.loop, situation.loop.settings.filter_load + chance.uniform(-IN_USE, IN_USE)
+    )
+    loop = replace(loop, settings=replace(loop.settings, tees=bool(chance.integers(2))))
+    state = replace(situation.state, speed=situation.state.speed * strength**0.5)
+    flow = situation.solve(loop, state) or solved.flow
+    wavers = "air" in situation.marks
+    numbers = {
+        "gauge": flow.pressure_filter + chance.normal(0.0, hypot(GAUGE / ENDS, NEEDLE)),
+        "flow": flow.flow * (1.0 + chance.normal(0.0, METER / ENDS)),
+        "power": flow.power * (1.0 + chance.normal(0.0, METER / ENDS)),
+    }
+    return Caller(case, {} if wavers else numbers, chance)
+
+
+def rank_of_hidden(call: Call, who: Caller) -> tuple[int, bool, float]:
+    """Place of the hidden cause, whether it or a twin of it came first, the first one's chance."""
+    cases, readings = call.cases, call.known.readings
+    told = {each.key: who.tells(each) for each in readings if each.key in FIRST}
+    for _ in range(2):
+        # A dead sensor has no temperature to tell: then the next question is answered.
+        asked = [each.reading for each in questions(cases, readings, told)]
+        reading = next((each for each in asked if each.key in who.case.expected), None)
+        if reading is not None:
+            told[reading.key] = who.tells(reading)
+    ranked = weigh(cases, readings, told)
+    order = [each.cause for each in ranked]
+    hidden, best = who.case.cause, order[0]
+    pairs = alike(cases, readings, told, (best, hidden)) if best != hidden else ()
+    return order.index(hidden), best == hidden or bool(pairs), ranked[0].chance
+
+
+def score(demo: str, calls: int, seed: int, *, evenly: bool = False) -> Score:
+    """Draw faults of a demo by their weights, or each as often, and let the engine find them."""
+    chance = np.random.default_rng(seed)
+    call = answer_call(read_job(FOLDER / f"{demo}.toml"), WHEN)
+    real = [case for case in call.cases if case.cause != NONE]
+    count = Counter(case.cause for case in real)
+    odds = np.array([1.0 / count[case.cause] if evenly else case.weight for case in real])
+    found = [
+        rank_of_hidden(call, caller(real[n], call.known.solved[n], chance))
+        for n in chance.choice(len(real), size=calls, p=odds / odds.sum()).tolist()
+    ]
+    return _scored(found)
+
+
+def _scored(found: Sequence[tuple[int, bool, float]]) -> Score:
+    places, twins, said = (np.array(column) for column in zip(*found, strict=True))
+    return Score(
+        len(found),
+        float(np.mean(places == 0)),
+        float(np.mean(places < 3)),
+        float(np.mean(twins)),
+        float(np.mean(said)),
+    )
+
+
+def main() -> None:
+    """Print the table."""
+    calls = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
+    heads = ("demo", "drawn", "calls", "first", "chance told for the first", "among three",
+             "first, or one that shows the same")  # fmt: skip
+    print(f"| {' | '.join(heads)} |")
+    print("|---" * len(heads) + "|")
+    for demo in demos():
+        for words, evenly in (("by weight", False), ("each as often", True)):
+            found = score(demo.name, calls, seed=1, evenly=evenly)
+            print(
+                f"| {demo.name} | {words} | {found.calls} | {found.first:.0%} |"
+                f" {found.said:.0%} | {found.third:.0%} | {found.twin:.0%} |"
+            )
+
+
+if __name__ == "__main__":
+    main()
