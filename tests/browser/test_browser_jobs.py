@@ -163,7 +163,7 @@ def test_a_file_with_faults_comes_in_and_leads_to_its_fields(
     page.get_by_label("Job file, or what a survey page exported").set_input_files(file)
     page.get_by_role("button", name="Bring in").click()
     page.wait_for_url("**/survey")
-    page.get_by_role("link", name="pool.area", exact=True).click()
+    page.get_by_role("link", name="Pool: water surface", exact=True).click()
     field = page.get_by_label("Water surface", exact=True)
     expect(field).to_have_value("much")
     expect(field).to_be_in_viewport()

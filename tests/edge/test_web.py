@@ -6,6 +6,7 @@ import asyncio
 import socket
 import tomllib
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -119,7 +120,8 @@ def test_a_conflict_is_reported_with_both_texts(desk: TestClient, job: str) -> N
     for text in ("40 m2", "50 m2"):
         sent = {"base": 1, "changes": [{"field": "pool.area", "text": text}]}
         answer = desk.post(f"/jobs/{job}/survey/edit", json=sent).json()
-    assert answer["conflicts"] == [{"field": "pool.area", "yours": "50 m2", "theirs": "40 m2"}]
+    told = {"field": "pool.area", "yours": "50 m2", "theirs": "40 m2"}
+    assert answer["conflicts"] == [{**told, "name": "Pool: water surface"}]
     assert answer["revision"] == 2
 
 
@@ -214,4 +216,6 @@ def test_an_answer_does_not_wait_for_the_browser_to_acknowledge_its_first_piece(
             writer.close()
             return await found
 
-    assert not asyncio.run(delayed())
+    # In a thread of its own: a browser test in this process leaves a loop running.
+    with ThreadPoolExecutor(1) as thread:
+        assert not thread.submit(asyncio.run, delayed()).result()

@@ -117,6 +117,14 @@ def test_an_item_of_an_array_that_changed_is_a_conflict(tables: Tables) -> None:
     assert result.conflicts[0].field == "array.banks[1].panels"
 
 
+def test_an_item_that_another_added_moves_none_of_the_others(tables: Tables) -> None:
+    head = with_item(tables, ("roof",))
+    result = merged(tables, head, [Change("roof[0].pitch", "5:12")])
+    assert result.conflicts == ()
+    assert result.tables["roof"][0]["pitch"] == "5:12"
+    assert len(result.tables["roof"]) == len(tables["roof"]) + 1
+
+
 def test_a_field_that_no_job_has_is_told(tables: Tables) -> None:
     result = merged(tables, tables, [Change("pool.colour", "red"), Change("..", "1")])
     assert [fault.field for fault in result.refused] == ["pool.colour", ".."]

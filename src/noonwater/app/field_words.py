@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from noonwater.app.job_place import place_of
 from noonwater.app.job_tables import Place, Slot, meaning_of, model_of, slot_at, value_at
 from noonwater.app.schema import MEANINGS
 
@@ -42,6 +43,32 @@ def name_of(key: str, slot: Slot | None, model: type[Any] | None) -> str:
     said = said or (meaning_of(slot) if slot is not None else "")
     said = said or MEANINGS.get(full) or MEANINGS.get(key) or key.replace("_", " ")
     return said[:1].upper() + said[1:]
+
+
+def field_called(field: str, tables: object) -> str:
+    """Name a field, or a table, where it does not stand on its sheet: "Roof plane 2: pitch".
+
+    Parameters
+    ----------
+    field : str
+        Path as messages write it; given back as it is where the job has no such field.
+    tables : dict
+        Of the job.
+    """
+    place = place_of(field)
+    slot = slot_at(place, tables) if place else None
+    if not place or slot is None:
+        return field
+    inside = bool(slot.models) or isinstance(place[-1], int)
+    table = _table_called(place if inside else place[:-1])
+    name = "" if inside else field_name(place, tables)
+    said = f"{table}: {name[:1].lower()}{name[1:]}" if table and name else table or name
+    return said[:1].upper() + said[1:]
+
+
+def _table_called(place: Place) -> str:
+    number = f" {place[-1] + 1}" if place and isinstance(place[-1], int) else ""
+    return f"{item_name(place)}{number}" if place else ""
 
 
 def item_name(place: Place) -> str:

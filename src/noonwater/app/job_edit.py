@@ -95,7 +95,7 @@ def merged(base: Tables, head: Tables, changes: Sequence[Change]) -> Merged:
     -------
     Merged
         A change of a field that somebody else set otherwise since the base is not applied, and told
-        as a conflict; so is one of an array whose number of items changed.
+        as a conflict; so is one of an array from which somebody took an item.
     """
     tables, conflicts, refused = head, [], []
     for change in changes:
@@ -189,12 +189,14 @@ def changed_fields(before: Tables, after: Tables, path: Place = ()) -> list[str]
 def _conflict(base: Tables, head: Tables, change: Change, place: Place) -> Conflict | None:
     arrays = [place[:n] for n, step in enumerate(place) if isinstance(step, int)]
     for array in arrays:
-        if _count(base, array) != _count(head, array):
+        # An item that was added came last: the others keep their numbers.
+        if _count(base, array) > _count(head, array):
             return Conflict(change.field, change.text, f"{path_text(array)} has changed")
     if change.act != "set":
         return None
     before, now = value_at(place, base), value_at(place, head)
-    if before == now or now == typed_value(change.text, slot_at(place, head)):
+    wanted = typed_value(change.text, slot_at(place, head))
+    if now in (before, wanted):
         return None
     return Conflict(change.field, change.text, value_text(now))
 

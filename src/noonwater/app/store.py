@@ -83,11 +83,24 @@ class Mark:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What became of an edit."""
+    """What became of an edit.
+
+    Attributes
+    ----------
+    state : State
+        The newest.
+    conflicts : tuple of Conflict
+        Fields that somebody else set otherwise since the base.
+    refused : tuple of Fault
+        Changes of fields that the job hasn't.
+    alone : bool
+        Whether nobody had written since the base.
+    """
 
     state: State
     conflicts: tuple[Conflict, ...]
     refused: tuple[Fault, ...]
+    alone: bool = False
 
 
 class Store:
@@ -217,12 +230,12 @@ class Store:
                 connection.execute(SENT.insert().values(job=job, key=key, number=head.number))
             result = merged(_state(connection, job, base).tables, head.tables, changes)
             if result.tables == head.tables:
-                return Outcome(head, result.conflicts, result.refused)
+                return Outcome(head, result.conflicts, result.refused, head.number == base)
             _job, right, _faults = read_typed(result.tables, head.right)
             words = ", ".join(changed_fields(head.tables, result.tables))
             state = State(job, head.number + 1, now(), words, result.tables, right)
             _advance(connection, state, tab)
-        return Outcome(state, result.conflicts, result.refused)
+        return Outcome(state, result.conflicts, result.refused, head.number == base)
 
     def go_back(self, job: str, number: int) -> State:
         """Make an old state the newest; nothing is lost."""

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 import htpy as h
 
 from noonwater.app.desk import View
-from noonwater.app.field_words import field_name
+from noonwater.app.field_words import field_called
 from noonwater.app.first_answer import FirstRange, Span, first_answer
 from noonwater.app.first_open import open_fields
 from noonwater.app.job_place import place_of
@@ -212,7 +212,5 @@ def _elsewhere(faults: Sequence[Fault]) -> list[h.Element]:
 
 
 def _open(view: View, field: str) -> h.Element:
-    place = place_of(field) or ()
-    name, table = field_name(place, view.state.tables), str(place[0]).capitalize()
-    words = f"{table}: {name[:1].lower()}{name[1:]}"
+    words = field_called(field, view.state.tables)
     return h.li[h.a(href=field_address(view, field))[words]]

@@ -8,6 +8,7 @@ import htpy as h
 
 from noonwater.app.bring_in import Brought
 from noonwater.app.desk import View
+from noonwater.app.field_words import field_called
 from noonwater.app.store import Entry
 from noonwater.web.page import beside_page, field_address
 from noonwater.web.sheet import Sheet
@@ -44,7 +45,9 @@ def _conflicts(brought: Brought) -> h.Element:
                 [
                     h.tr[
                         h.th(scope="row")[
-                            h.a(href=field_address(view, name))[name]
+                            h.a(href=field_address(view, name), title=name)[
+                                field_called(name, state.tables)
+                            ]
                             if kind == "field" else name
                         ],
                         h.td(class_="words")[

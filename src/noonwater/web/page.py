@@ -8,6 +8,7 @@ import htpy as h
 
 from noonwater import __version__
 from noonwater.app.desk import View
+from noonwater.app.field_words import field_called
 from noonwater.app.store import Entry
 from noonwater.core.finding import Finding
 from noonwater.web.fields import anchor, has_row
@@ -154,7 +155,7 @@ def _typed_wrong(view: View) -> h.Element | None:
         h.ul[
             [
                 h.li[
-                    h.a(href=field_address(view, fault.field))[fault.field],
+                    _leads_to(view, fault.field),
                     f": {fault.given}.",
                     None
                     if has_row(fault.field, view)
@@ -214,8 +215,14 @@ def document(title: str, *body: h.Node) -> str:
     return str(page)
 
 
+def _leads_to(view: View, field: str) -> h.Element:
+    """A link to a field by its name; its path in a job file shows under the pointer."""
+    words = field_called(field, view.state.tables)
+    return h.a(href=field_address(view, field), title=field)[words]
+
+
 def _finding(view: View, finding: Finding) -> h.Element:
-    where = h.a(href=field_address(view, finding.where))[finding.where]
+    where = _leads_to(view, finding.where)
     return h.li(class_=finding.severity)[
         h.p[h.b["Fault. "] if finding.severity == "fault" else None, finding.text],
         h.p(class_="note")[where, f": {finding.value}; allowed {finding.limit}"],

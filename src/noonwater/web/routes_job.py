@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from pydantic import BaseModel, Field
 
 from noonwater.app.desk import View
+from noonwater.app.field_words import field_called
 from noonwater.app.job_edit import Change
 from noonwater.app.store import Store
 from noonwater.web.drawn import asked_of
@@ -63,7 +64,11 @@ def add_job(app: FastAPI, store: Store) -> None:
         view = View(outcome.state, asked_of(request), store.shelf)
         return {
             "revision": outcome.state.number,
-            "conflicts": [vars(conflict) for conflict in outcome.conflicts],
+            "alone": outcome.alone,
+            "conflicts": [
+                {**vars(conflict), "name": field_called(conflict.field, view.state.tables)}
+                for conflict in outcome.conflicts
+            ],
             "refused": [vars(fault) for fault in outcome.refused],
             "html": str(desk(view, shown)),
         }

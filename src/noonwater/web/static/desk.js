@@ -1,20 +1,25 @@
 // The desk: sends what is typed, redraws by morphing, and never takes a letter from who is typing.
 
+import { showConflicts } from "/static/conflicts.js";
 import { Keeper } from "/static/keeper.js";
 import { listText, showList } from "/static/toggles.js";
 
 const IDLE = 700; // [ms] without a key until a field is sent that is still being typed in
 const LOOK = 4000; // [ms] between looks for what other tabs did
 const RETRIES = [500, 1000, 2000, 4000, 8000]; // [ms]
+const SAID = {
+  401: "this browser is let in no more: scan a new code",
+  404: "this job is not in the desk’s data folder",
+};
 
 const desk = document.getElementById("desk");
 const saved = document.getElementById("saved");
-const conflicts = document.getElementById("conflicts");
 const { job, sheet } = desk.dataset;
 const keeper = new Keeper(job);
 let sending = false;
 let failures = 0;
 let timer = 0;
+let trouble = "";
 
 const revision = () => Number(document.getElementById("title-block").dataset.revision);
 
@@ -51,15 +56,20 @@ async function send() {
     const reply = await fetch(`/jobs/${job}/${sheet}/edit${location.search}`, {
       method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(batch),
     });
-    if (!reply.ok) throw new Error(String(reply.status));
+    if (!reply.ok) {
+      if (!(await refused(reply))) throw new Error(String(reply.status));
+      setTimeout(send);
+      return;
+    }
     const answer = await reply.json();
-    keeper.done(answer.revision);
+    keeper.done(answer.revision, answer.alone);
     failures = 0;
-    tellConflicts(answer);
+    trouble = "";
+    tellConflicts(answer, batch.changes);
     redraw(answer.html);
     say(keeper.open ? "saving" : "saved", false);
   } catch {
-    say("not saved yet: kept here, will be sent again", true);
+    say(trouble || "not saved yet: kept here, will be sent again", true);
     timer = setTimeout(send, RETRIES[Math.min(failures++, RETRIES.length - 1)]);
     return;
   } finally {
@@ -68,38 +78,65 @@ async function send() {
   if (keeper.open) send();
 }
 
-function tellConflicts({ conflicts: found, refused, revision: newest }) {
-  for (const { field, yours, theirs } of found) {
-    const line = document.createElement("p");
-    line.append(`${field} was set to “${theirs}” by another page. Yours: “${yours}”. `);
-    const mine = document.createElement("button");
-    mine.textContent = "Take mine";
-    mine.onclick = () => { keeper.put({ field, text: yours, act: "set" }, newest); line.remove(); send(); };
-    const other = document.createElement("button");
-    other.textContent = "Keep theirs";
-    other.onclick = () => line.remove();
-    line.append(mine, " ", other);
-    conflicts.append(line);
+// What the desk will never take must not hold up the rest. True where sending goes on at once.
+async function refused(reply) {
+  trouble = "";
+  if (reply.status === 401) trouble = `${SAID[401]}; what you type is kept here`;
+  if (reply.status === 404) return moved();
+  if (reply.status !== 422) return false;
+  const single = keeper.refused();
+  if (single) {
+    keeper.tell({ ...single, yours: single.text, given: "the desk can’t take this" });
+    showConflicts(keeper, take);
   }
-  for (const { field, given } of refused) {
-    const line = document.createElement("p");
-    line.textContent = `${field}: ${given}.`;
-    conflicts.append(line);
+  return true;
+}
+
+// The desk may have gone back to an older copy of its data: then it lacks the page's revision.
+async function moved() {
+  const head = await fetch(`/jobs/${job}/head`);
+  if (!head.ok) { trouble = `${SAID[404]}; what you type is kept here`; return false; }
+  const { revision: newest } = await head.json();
+  if (newest >= revision()) return false;
+  keeper.rebase(newest);
+  return true;
+}
+
+function tellConflicts({ conflicts: found, refused: odd, revision: newest }, changes) {
+  for (const each of found) {
+    const act = changes.find((change) => change.field === each.field)?.act || "set";
+    keeper.tell({ ...each, act, newest });
   }
+  for (const { field, given } of odd) {
+    const text = changes.find((change) => change.field === field)?.text || "";
+    keeper.tell({ field, given, yours: text, act: "set" });
+  }
+  showConflicts(keeper, take);
+}
+
+function take(change, base) {
+  keeper.put(change, base);
+  send();
 }
 
 async function look(event) {
-  keeper.alive();
+  if (keeper.alive()) { showConflicts(keeper, take); send(); }
   if (sending || keeper.open || document.hidden) return;
   try {
-    const head = await (await fetch(`/jobs/${job}/head`)).json();
+    const head = await asked(`/jobs/${job}/head`);
     if ((head.revision === revision() && event?.type !== "noon:stale") || keeper.open) return;
-    const { html } = await (await fetch(`/jobs/${job}/${sheet}/desk${location.search}`)).json();
+    const { html } = await asked(`/jobs/${job}/${sheet}/desk${location.search}`);
     if (!keeper.open) redraw(html);
     say("saved", false);
-  } catch {
-    say("the desk does not answer; what you type is kept here", true);
+  } catch (error) {
+    say(`${SAID[error.message] || "the desk does not answer"}; what you type is kept here`, true);
   }
+}
+
+async function asked(address) {
+  const reply = await fetch(address);
+  if (!reply.ok) throw new Error(String(reply.status));
+  return reply.json();
 }
 
 function put(changes) {
@@ -159,5 +196,8 @@ for (const [field, text] of keeper.typed()) {
   const group = desk.querySelector(`[data-list="${CSS.escape(field)}"]`);
   if (group) showList(group, text);
 }
+if (keeper.unsettled.length) showConflicts(keeper, take);
+// A page that comes back as it was left knows nothing of what followed it.
+window.addEventListener("pageshow", ({ persisted }) => { if (persisted) location.reload(); });
 document.documentElement.dataset.ready = "yes";
 if (keeper.open) send();
