@@ -145,3 +145,29 @@ def _numba_cache_at(folder: Path) -> Iterator[None]:
         yield
     finally:
         config.CACHE_DIR = before
+
+
+@contextmanager
+def counting_compiled(count: Callable[[], None]) -> Iterator[None]:
+    """Tell of each function that this process compiles, those inside others too.
+
+    Parameters
+    ----------
+    count : callable
+        Called once a function.
+    """
+    from numba.core import event
+
+    class Counter(event.Listener):  # type: ignore[misc,unused-ignore]
+        def on_start(self, event: object) -> None:
+            pass
+
+        def on_end(self, event: object) -> None:
+            count()
+
+    listener = Counter()
+    event.register("numba:compile", listener)
+    try:
+        yield
+    finally:
+        event.unregister("numba:compile", listener)

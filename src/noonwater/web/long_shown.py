@@ -48,11 +48,12 @@ def stand_words(kind: str, stand: Stand) -> str:
     if not stand.of:
         first = "" if engine_is_compiled() else "; the engine is compiled, once on this machine"
         return f"{doing}: it begins{first}."
-    left = "" if stand.left is None else f", {_time(stand.left)} left"
+    left = "" if stand.left is None else f", {time_words(stand.left)} left"
     return f"{doing}: {stand.done} of {stand.of} {stand.name}{left}"
 
 
-def _time(seconds: float) -> str:
+def time_words(seconds: float) -> str:
+    """Say about how long something takes."""
     if seconds < IN_A_MINUTE:
         return f"about {ceil(seconds)} s"
     return f"about {ceil(seconds / 60.0)} min"

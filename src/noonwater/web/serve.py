@@ -13,6 +13,8 @@ from noonwater.core.errors import Fault, InputError
 
 HERE = "127.0.0.1"
 HIGHEST_PORT = 65535
+LOAD_AFTER = 1.0
+"""[s] The first page comes before the engine is loaded."""
 
 
 def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) -> None:
@@ -49,6 +51,13 @@ def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) ->
     print(f"Noonwater is at {first} (stop it with Ctrl-C)", flush=True)
     if host:
         _print_code(code_address(host, port, token))
+    if not app.state.engine.ready:
+        print("compiling the engine, once for this version; about a minute", flush=True)
+        app.state.engine.begin()
+    else:
+        later = threading.Timer(LOAD_AFTER, app.state.engine.begin)
+        later.daemon = True
+        later.start()
     if open_browser:
         threading.Timer(0.4, webbrowser.open, [first]).start()
     app.state.work.resume()

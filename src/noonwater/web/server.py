@@ -10,11 +10,14 @@ from fastapi.staticfiles import StaticFiles
 from starlette.middleware.gzip import GZipMiddleware
 
 from noonwater import __version__
+from noonwater.app.engine_start import EngineStart
 from noonwater.app.store import NoSuchJob, Store
 from noonwater.core.errors import InputError, NoonwaterError
+from noonwater.web.engine_page import WhileCompiling
 from noonwater.web.guard import Guard
 from noonwater.web.routes_along import add_along
 from noonwater.web.routes_api import add_api
+from noonwater.web.routes_engine import add_engine
 from noonwater.web.routes_hours import add_hours
 from noonwater.web.routes_job import add_job
 from noonwater.web.routes_jobs import add_begin, add_jobs
@@ -31,6 +34,7 @@ ROOM = Path(__file__).parent
 # The sheets come last: their addresses would take those of the others.
 ROUTES = (
     add_api,
+    add_engine,
     add_jobs,
     add_begin,
     add_phone,
@@ -60,6 +64,8 @@ def create_app(store: Store, guard: Guard | None = None) -> FastAPI:
         title="Noonwater", version=__version__, docs_url=None, redoc_url=None, openapi_url=OPENAPI
     )
     app.add_middleware(GZipMiddleware, minimum_size=800, compresslevel=5)
+    app.state.engine = EngineStart()
+    app.add_middleware(WhileCompiling, start=app.state.engine)
     app.state.guard = guard or Guard()
     app.middleware("http")(app.state.guard)
     app.mount("/static", StaticFiles(directory=ROOM / "static"), "static")
