@@ -15,6 +15,12 @@ from sqlalchemy.engine import Connection, RowMapping
 from noonwater.app.job_edit import Change, Conflict, changed_fields, merged, read_typed
 from noonwater.app.job_place import Tables
 from noonwater.app.shelf import Shelf
+from noonwater.app.store_open import (
+    look_before_opening,
+    mark_ours,
+    opened_with_care,
+    tell_troubles,
+)
 from noonwater.app.store_tables import JOB, META, REVISION, SENT
 from noonwater.core.errors import Fault, NoonwaterError
 
@@ -111,6 +117,12 @@ class Store:
     folder : Path
         Made where it is not there.
 
+    Raises
+    ------
+    InputError
+        When its file is damaged, newer or another program's, or can't be written: it is left as it
+        is.
+
     Attributes
     ----------
     folder : Path
@@ -122,7 +134,7 @@ class Store:
     """
 
     def __init__(self, folder: Path) -> None:
-        folder.mkdir(parents=True, exist_ok=True)
+        look_before_opening(folder / FILE)
         self.folder = folder
         self.writer, self.reader = (
             sql.create_engine(f"sqlite:///{folder / FILE}", connect_args={"timeout": WAIT})
@@ -130,9 +142,12 @@ class Store:
         )
         for engine in (self.writer, self.reader):
             sql.event.listen(engine, "connect", _set_up_connection)
+            tell_troubles(engine)
         sql.event.listen(self.writer, "begin", _begin_at_once)
-        META.create_all(self.writer)
-        self.shelf = Shelf(self.writer, self.reader)
+        with opened_with_care(folder / FILE):
+            META.create_all(self.writer)
+            self.shelf = Shelf(self.writer, self.reader)
+            mark_ours(self.writer)
 
     def close(self) -> None:
         """Let go of the file."""

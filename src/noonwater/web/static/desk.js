@@ -83,7 +83,11 @@ async function refused(reply) {
   trouble = "";
   if (reply.status === 401) trouble = `${SAID[401]}; what you type is kept here`;
   if (reply.status === 404) return moved();
-  if (reply.status !== 422) return false;
+  if (reply.status !== 422) {
+    const { detail } = await reply.json().catch(() => ({}));
+    if (detail && !trouble) trouble = `not saved yet: ${detail}. What you type is kept here`;
+    return false;
+  }
   const single = keeper.refused();
   if (single) {
     keeper.tell({ ...single, yours: single.text, given: "the desk can’t take this" });
