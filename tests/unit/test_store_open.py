@@ -19,6 +19,7 @@ from noonwater.app.store import FILE, Store
 from noonwater.app.store_open import FORM, StoreTrouble
 from noonwater.cli.main import main
 from noonwater.core.errors import InputError
+from noonwater.web.serve import listening
 from noonwater.web.server import create_app
 from tests.browser.desks import free_port
 
@@ -117,3 +118,22 @@ def test_a_full_disk_is_told_and_what_was_saved_stays(folder: Path) -> None:
     assert "make room" in reply.json()["detail"]
     assert desk.get(f"/jobs/{job}/survey").status_code == 200
     store.close()
+
+
+@pytest.mark.parametrize("port", ["0", "65536", "-1"])
+def test_a_port_that_there_is_not_is_told_so(
+    port: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["serve", "--quiet", "--port", port, "--data", str(tmp_path)]) == 2
+    told = capsys.readouterr().err
+    assert "1 to 65535" in told
+    assert "try --port" not in told
+
+
+def test_a_port_that_is_held_is_told_with_another(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    port = free_port()
+    with closing(listening("127.0.0.1", port)):
+        assert main(["serve", "--quiet", "--port", str(port), "--data", str(tmp_path)]) == 2
+    assert f"try --port {port + 1}" in capsys.readouterr().err

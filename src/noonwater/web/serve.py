@@ -7,9 +7,14 @@ import socket
 import sys
 import threading
 import webbrowser
+from contextlib import ExitStack, closing
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from noonwater.core.errors import Fault, InputError
+
+if TYPE_CHECKING:
+    from noonwater.app.engine_start import EngineStart
 
 HERE = "127.0.0.1"
 HIGHEST_PORT = 65535
@@ -44,29 +49,31 @@ def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) ->
     from noonwater.web.server import create_app
 
     token = secrets.token_urlsafe(24) if host else ""
-    sockets = [listening(HERE, port), *([listening(host, port)] if host else [])]
-    store = Store(Path(data) if data else data_folder())
-    app = create_app(store, Guard((host,) if host else (), token))
-    first = f"http://localhost:{port}/"
-    print(f"Noonwater is at {first} (stop it with Ctrl-C)", flush=True)
-    if host:
-        _print_code(code_address(host, port, token))
-    if not app.state.engine.ready:
-        print("compiling the engine, once for this version; about a minute", flush=True)
-        app.state.engine.begin()
-    else:
-        later = threading.Timer(LOAD_AFTER, app.state.engine.begin)
-        later.daemon = True
-        later.start()
-    if open_browser:
-        threading.Timer(0.4, webbrowser.open, [first]).start()
-    app.state.work.resume()
-    config = uvicorn.Config(app, log_level="warning", access_log=False, lifespan="off")
-    try:
+    with ExitStack() as held:
+        sockets = [held.enter_context(listening(name, port)) for name in (HERE, host) if name]
+        store = held.enter_context(closing(Store(Path(data) if data else data_folder())))
+        app = create_app(store, Guard((host,) if host else (), token))
+        held.callback(app.state.work.close)
+        first = f"http://localhost:{port}/"
+        print(f"Noonwater is at {first} (stop it with Ctrl-C)", flush=True)
+        if host:
+            _print_code(code_address(host, port, token))
+        _load(app.state.engine)
+        if open_browser:
+            threading.Timer(0.4, webbrowser.open, [first]).start()
+        app.state.work.resume()
+        config = uvicorn.Config(app, log_level="warning", access_log=False, lifespan="off")
         uvicorn.Server(config).run(sockets=sockets)
-    finally:
-        app.state.work.close()
-        store.close()
+
+
+def _load(engine: EngineStart) -> None:
+    if not engine.ready:
+        print("compiling the engine, once for this version; about a minute", flush=True)
+        engine.begin()
+        return
+    later = threading.Timer(LOAD_AFTER, engine.begin)
+    later.daemon = True
+    later.start()
 
 
 def listening(host: str, port: int) -> socket.socket:
@@ -82,16 +89,17 @@ def listening(host: str, port: int) -> socket.socket:
     InputError
         When it can't be had.
     """
+    if not 0 < port <= HIGHEST_PORT:
+        remedy = "leave --port out to take the usual one"
+        raise InputError([Fault("--port", str(port), f"1 to {HIGHEST_PORT}", remedy)])
     try:
-        if not 0 < port <= HIGHEST_PORT:
-            raise OSError("no such port")
         listener = socket.create_server((host, port))
     except OSError as error:
         fault = Fault(
             "--host and --port",
             f"{host}:{port}: {error.strerror or error}",
             "an address of this machine and a port that is free",
-            f"another program may hold it: try --port {min(port + 1, HIGHEST_PORT)}",
+            f"another program may hold it: try --port {port + 1 if port < HIGHEST_PORT else 8601}",
         )
         raise InputError([fault]) from None
     listener.setblocking(False)
