@@ -130,6 +130,17 @@ def test_a_port_that_there_is_not_is_told_so(
     assert "try --port" not in told
 
 
+@pytest.mark.parametrize("host", ["0.0.0.0", "localhost", "127.0.0.1", "203.0.113.7"])
+def test_an_address_that_no_phone_reaches_is_told_and_no_port_blamed(
+    host: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = ["serve", "--quiet", "--port", str(free_port()), "--data", str(tmp_path)]
+    assert main([*words, "--host", host]) == 2
+    told = capsys.readouterr().err
+    assert f"--host: {host}" in told
+    assert "--port" not in told
+
+
 def test_a_port_that_is_held_is_told_with_another(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -8,6 +8,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
 from noonwater.app.store import Store
+from noonwater.web.address import EXAMPLE, own_address
 from noonwater.web.guard import Guard, from_here
 from noonwater.web.page import bar, document
 
@@ -50,11 +51,13 @@ def _body(guard: Guard, port: int, *, here: bool) -> h.Node:
     if not here:
         return h.p["This phone is let in. A new code is made at the desk itself."]
     if not guard.outside:
+        own = own_address()
         return h.fragment[
             h.p["The desk answers this machine alone. To let a phone in, stop it and start:"],
-            h.pre["noonwater serve --host ADDRESS"],
-            h.p["ADDRESS is this machine’s own in the network that the phone is in too; the "
-                "settings of the network show it, as 192.168.1.20."],
+            h.pre[f"noonwater serve --host {own or 'ADDRESS'}"],
+            h.p[f"{own or 'ADDRESS'} is this machine’s own address in the network that the phone"
+                " must be in too"
+                f"{'.' if own else f'; the settings of the network show it, as {EXAMPLE}.'}"],
             h.p["With no network at hand, take a survey page along: it is on each job’s page"
                 " “Take along”."],
         ]  # fmt: skip

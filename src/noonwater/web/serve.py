@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from noonwater.core.errors import Fault, InputError
+from noonwater.web.address import no_listener, reaches_others, wrong_host
 
 if TYPE_CHECKING:
     from noonwater.app.engine_start import EngineStart
@@ -48,6 +49,8 @@ def serve_desk(*, port: int, host: str, data: str | None, open_browser: bool) ->
     from noonwater.web.routes_phone import code_address
     from noonwater.web.server import create_app
 
+    if host and not reaches_others(host):
+        raise InputError([wrong_host(host)])
     token = secrets.token_urlsafe(24) if host else ""
     with ExitStack() as held:
         sockets = [held.enter_context(listening(name, port)) for name in (HERE, host) if name]
@@ -95,13 +98,7 @@ def listening(host: str, port: int) -> socket.socket:
     try:
         listener = socket.create_server((host, port))
     except OSError as error:
-        fault = Fault(
-            "--host and --port",
-            f"{host}:{port}: {error.strerror or error}",
-            "an address of this machine and a port that is free",
-            f"another program may hold it: try --port {port + 1 if port < HIGHEST_PORT else 8601}",
-        )
-        raise InputError([fault]) from None
+        raise InputError([no_listener(host, port, error)]) from None
     listener.setblocking(False)
     # Told by its number that it is TCP, the loop sends each piece at once: otherwise an answer's
     # second piece waits some 40 ms for the browser to acknowledge the first.
