@@ -17,7 +17,8 @@ from tests.house import REPOSITORY
 pytestmark = pytest.mark.browser
 WIDTHS = {"desk": {"width": 1280, "height": 900}, "phone": {"width": 390, "height": 844}}
 PICTURES = Path(os.environ.get("NOONWATER_ARTEFACTS", REPOSITORY / "artefacts")) / "sheets"
-KEYS = ("survey", "roof", "pad", "controls", "season", "options", "money", "winter", "paper")
+KEYS = ("survey", "roof", "pad", "controls", "season", "options", "money", "winter", "paper",
+        "telephone")  # fmt: skip
 LONG = {
     "season": ("How sure?",),
     "options": ("What does each panel buy?", "Which speed pays best?"),

@@ -167,7 +167,11 @@ def like_hours(year: RoofYear, moment: Moment) -> LikeHours:
     """
     hourly = len(year.inputs.drivers.temp_air) // len(year.record)
     season = year.inputs.drivers.season[hourly // 2 :: hourly] > 0
-    when: Hours = np.asarray(month_of_hour() == moment.month - 1) if moment.month else season
+    when: Hours = season
+    if moment.month:
+        month: Hours = np.asarray(month_of_hour() == moment.month - 1)
+        # A month that the season cuts in two counts with the days inside it.
+        when = month & season if (month & season).any() else month
     when = when & ((moment.hour == HOURS) if moment.hour is not None else year.sun >= DAYLIGHT)
     if not when.any():
         when = np.asarray(year.sun >= DAYLIGHT)

@@ -63,7 +63,7 @@ POWER = Reading(
     "power", 0.0, 5000.0,
 )  # fmt: skip
 RISE = Reading(
-    "rise", "water at the pool's returns less the pool's",
+    "rise", "water at the returns above the pool's",
     "How much warmer than the pool does the water come in, the heater off?", 3,
     "temperature difference", -3.0, 25.0,
 )  # fmt: skip

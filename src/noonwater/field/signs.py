@@ -37,7 +37,7 @@ END = 0.1
 
 QUIET, HISSES, SPOUTS = (0.93, 0.05, 0.02), (0.25, 0.72, 0.03), (0.25, 0.10, 0.65)
 RUNS_DOWN, STAYS, DIRT = (0.70, 0.28, 0.02), (0.05, 0.93, 0.02), (0.30, 0.20, 0.50)
-DEAD = (0.08, 0.92)
+SHOWN, DEAD = (0.99, 0.01), (0.05, 0.95)
 IDLE_RUNS = (0.20, 0.80)
 
 
@@ -63,7 +63,7 @@ def signs_of(solved: Solved, circuit: Circuit, empties: bool) -> dict[str, Choic
         "lid": _lid(situation),
         "calls": YES if situation.calls else NO,
         "diverter": _diverter(situation),
-        "display": DEAD if "dead" in situation.marks else YES,
+        "display": DEAD if "dead" in situation.marks else SHOWN,
         "stop": _stop(solved, empties),
         "idle": IDLE_RUNS if _idle_runs(situation) else YES,
         "air": _mean(solved, partial(_air, situation)),

@@ -125,6 +125,7 @@ def _row(job: Entry) -> h.Element:
                 if job.archived
                 else button("Archive", name="archived", value="true")
             ],
+            h.a(href=f"{act}/telephone", aria_describedby=name)["Telephone"],
             h.a(href=f"{act}/file", aria_describedby=name)["Job file"],
         ],
     ]

@@ -28,6 +28,7 @@ from noonwater.web.routes_paper import add_paper
 from noonwater.web.routes_phone import add_phone
 from noonwater.web.routes_plant import add_plant
 from noonwater.web.routes_revisions import add_revisions
+from noonwater.web.routes_telephone import add_telephone
 
 OPENAPI = "/api/openapi.json"
 ROOM = Path(__file__).parent
@@ -46,6 +47,7 @@ ROUTES = (
     add_long,
     add_money,
     add_options,
+    add_telephone,
     add_job,
 )
 

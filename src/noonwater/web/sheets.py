@@ -13,9 +13,21 @@ from noonwater.web.sheet_paper import PAPER
 from noonwater.web.sheet_roof import ROOF
 from noonwater.web.sheet_season import SEASON
 from noonwater.web.sheet_survey import SURVEY
+from noonwater.web.sheet_telephone import TELEPHONE
 from noonwater.web.sheet_winter import WINTER
 
-SHEETS: tuple[Sheet, ...] = (SURVEY, ROOF, PAD, CONTROLS, SEASON, OPTIONS, MONEY, WINTER, PAPER)
+SHEETS: tuple[Sheet, ...] = (
+    SURVEY,
+    ROOF,
+    PAD,
+    CONTROLS,
+    SEASON,
+    OPTIONS,
+    MONEY,
+    WINTER,
+    PAPER,
+    TELEPHONE,
+)
 """In the order of the work; a sheet whose engine is not there is not here."""
 
 
