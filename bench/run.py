@@ -1,8 +1,9 @@
 """What speed is promised, as ratios side by side in one run.
 
 ``python bench/run.py [--quick] [--long]`` prints a line per promise: name, ratio, limit, held or
-not. Exits with 1 when one is not held. Both sides of a ratio run in turn, several times; the median
-of the pairs' ratios counts, because these machines are noisy.
+not; with --long the desk's times and weights too. Exits with 1 when one is not held. Both sides of a
+ratio run in turn, several times; the median of the pairs' ratios counts, because these machines are
+noisy.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from statistics import median
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 Promise = tuple[str, float, float]
-"""Name, measured ratio, the most it may be."""
+"""Name, measured ratio or figure of a named unit, the most it may be."""
 
 
 def seconds(action: Callable[[], object]) -> float:
@@ -38,7 +39,9 @@ def main() -> int:
     """Measure every promise."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--quick", action="store_true", help="fewer repetitions")
-    parser.add_argument("--long", action="store_true", help="batches too, some ten minutes")
+    parser.add_argument(
+        "--long", action="store_true", help="batches and the desk too, some ten minutes"
+    )
     words = parser.parse_args()
     quick = words.quick
     from bench.network import network_promises
@@ -54,12 +57,15 @@ def main() -> int:
     ]
     if words.long:
         from bench.batch import batch_promises
+        from bench.desk import desk_promises
 
-        promises += batch_promises()
-    for name, ratio, limit in promises:
-        good = ratio <= limit
+        promises += [*batch_promises(), *desk_promises()]
+    for name, value, limit in promises:
+        good = value <= limit
         held = held and good
-        print(f"{name}: ratio {ratio:.4g}, limit {limit:.4g}, {'held' if good else 'NOT HELD'}")
+        # A name that brings a unit is a time or a weight, all others are ratios.
+        kind = "" if name.endswith("]") else "ratio "
+        print(f"{name}: {kind}{value:.4g}, limit {limit:.4g}, {'held' if good else 'NOT HELD'}")
     return 0 if held else 1
 
 

@@ -56,6 +56,13 @@ class Desk:
                 time.sleep(0.1)
         raise TimeoutError("the desk does not answer")
 
+    def processor_time(self) -> float:
+        """Time that its threads have had a processor; 0 where the system does not tell it. [s]."""
+        if self.process is None:
+            return 0.0
+        threads = Path(f"/proc/{self.process.pid}/task").glob("*/schedstat")
+        return sum(int(each.read_text().split()[0]) for each in threads) * 1e-9
+
     def kill(self) -> None:
         """Kill it as a power cut would."""
         if self.process is not None and self.process.poll() is None:
