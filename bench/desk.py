@@ -3,8 +3,8 @@
 ``python -m bench.desk`` prints each figure with its limit; ``bench/run.py --long`` holds the same
 limits. Needs a Chromium, named in NOONWATER_CHROMIUM or on the path. These are times, not ratios.
 On a machine that does other work beside they are longer: how much longer is measured beside each
-edit on a loop of known work, told, and where it is more than a fifth the limits are held against the
-times without it, as an estimate. The desk's own processor time stands beside each.
+edit on a loop of known work, told, and where it is more than a fifth the limits are held against
+the times without it, as an estimate. The desk's own processor time stands beside each.
 """
 
 from __future__ import annotations

@@ -1,9 +1,9 @@
 """What speed is promised, as ratios side by side in one run.
 
 ``python bench/run.py [--quick] [--long]`` prints a line per promise: name, ratio, limit, held or
-not; with --long the desk's times and weights too. Exits with 1 when one is not held. Both sides of a
-ratio run in turn, several times; the median of the pairs' ratios counts, because these machines are
-noisy.
+not; with --long the desk's times and weights too. Exits with 1 when one is not held. Both sides of
+a ratio run in turn, several times; the median of the pairs' ratios counts, because these machines
+are noisy.
 """
 
 from __future__ import annotations

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
 from noonwater.hydraulics.arrangement import fill_circuit
-from noonwater.hydraulics.flow import TEMP_WATER, state_flow
+from noonwater.hydraulics.flow import TEMP_WATER, pump_figures
 from noonwater.hydraulics.loop import Loop, loop_of
-from noonwater.hydraulics.operating import BreakerState
+from noonwater.hydraulics.operating import BreakerState, operate
 from noonwater.hydraulics.settings import Settings
 from noonwater.hydraulics.states import job_states
 from noonwater.model.circuit import State
@@ -151,11 +152,19 @@ def _system_points(loop: Loop, states: list[State]) -> tuple[CurvePoint, ...]:
     # Named by their own speed: an edit of the job's speed leaves the curve's other places solved.
     word = first.name.removesuffix(f"{first.speed:.0f} rpm")
     found = [
-        state_flow(loop, replace(first, name=f"{word}{speed:.0f} rpm", speed=speed))
+        _settled(loop, replace(first, name=f"{word}{speed:.0f} rpm", speed=speed))
         for speed in speeds
     ]
-    points = [CurvePoint(each.flow, each.head, each.breaker) for each in found if each.primes]
-    return tuple(sorted(points, key=lambda point: point.flow))
+    return tuple(sorted(filter(None, found), key=lambda point: point.flow))
+
+
+@lru_cache(maxsize=256)
+def _settled(loop: Loop, state: State) -> CurvePoint | None:
+    """Where the circuit settles at a speed; None below the one that lifts water to the top."""
+    found = operate(loop, state)
+    flow = found.solution.flow_in(loop.pump.name)
+    head, _power = pump_figures(loop.circuit, state, found.solution)
+    return CurvePoint(flow, head, found.breaker) if found.primes else None
 
 
 def _loop(job: Job, temp_water: float) -> Loop:

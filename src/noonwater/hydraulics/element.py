@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import pi
 
 from noonwater.catalog import (
@@ -120,6 +121,7 @@ def elements_of(
     return (*pipes, *parts)
 
 
+@lru_cache(maxsize=512)
 def fitting_loss(fitting: FittingType, diameter: float) -> float:
     """Loss coefficient of a fitting by the default method.
 

@@ -287,7 +287,7 @@ def describe_flow(
     breaker, primes, lift = verdict
     pump = next(part for part in circuit.parts if part.kind == "pump")
     flow = solution.flow_in(pump.name)
-    head, power = _pump_figures(circuit, state, solution)
+    head, power = pump_figures(circuit, state, solution)
     panels = _panel_flows(circuit, solution)
     banks = tuple(sum(bank) for bank in panels)
     headers = [
@@ -328,8 +328,18 @@ def describe_flow(
     )
 
 
-def _pump_figures(circuit: Circuit, state: State, solution: Solution) -> tuple[float, float]:
-    """Head of the filter pump [m], and power of all pumps at the wire [W]."""
+def pump_figures(circuit: Circuit, state: State, solution: Solution) -> tuple[float, float]:
+    """Head of the filter pump [m], and power of all pumps at the wire [W].
+
+    Parameters
+    ----------
+    circuit : Circuit
+        Parts and pipes.
+    state : State
+        For the pumps' speeds.
+    solution : Solution
+        Of that state.
+    """
     head = power = 0.0
     for part in circuit.of_kind("pump", "booster pump"):
         speed = state.speed_of(part)
