@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -10,6 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.desks import Desk
 from tests.browser.test_browser_sheets import DESK, PHONE, SLOW, opened
+from tests.house import REPOSITORY
 
 pytestmark = pytest.mark.browser
 QUICK = 150.0
@@ -105,3 +108,35 @@ def test_nothing_leaves_the_machine(page: Page, desk: Desk) -> None:
     expect(page.locator("html")).to_have_attribute("data-ready", "yes")
     assert asked
     assert all(url.startswith((desk.address, "data:")) for url in asked)
+
+
+def test_the_page_taken_along_marks_readings_without_a_network(page: Page, tmp_path: Path) -> None:
+    address = page.url.removesuffix("/telephone")
+    file = tmp_path / "telephone.html"
+    file.write_bytes(page.request.get(f"{address}/telephone-page.html").body())
+    away = page.context.new_page()
+    page.context.set_offline(True)
+    away.on("pageerror", lambda error: pytest.fail(str(error)))
+    away.goto(file.as_uri())
+    width = away.viewport_size
+    assert width
+    assert away.evaluate("document.documentElement.scrollWidth") <= width["width"]
+    solar = away.get_by_role("group", name="While it should run: solar 2700 rpm")
+    gauge = solar.get_by_label("gauge at the filter")
+    gauge.fill("14")
+    expect(solar.get_by_text("too low")).to_be_visible()
+    gauge.fill("19,5")
+    expect(solar.get_by_text("as it should be")).to_be_visible()
+    gauge.fill("1.3 bar")
+    expect(solar.get_by_text("a number in psi alone")).to_be_visible()
+    solar.get_by_label("under the pump's lid").select_option("bubbles or foam")
+    expect(solar.get_by_text("not as it should be")).to_be_visible()
+    away.reload()
+    expect(gauge).to_have_value("1.3 bar")
+    expect(solar.get_by_text("not as it should be")).to_be_visible()
+    expect(away.get_by_text("Pump strainer or suction choked")).to_be_attached()
+    found = Axe().run(away)
+    assert found.violations_count == 0, found.generate_report()
+    shown = Path(os.environ.get("NOONWATER_ARTEFACTS", REPOSITORY / "artefacts")) / "sheets"
+    shown.mkdir(parents=True, exist_ok=True)
+    away.screenshot(path=shown / f"telephone-away-{width['width']}.png", full_page=True)

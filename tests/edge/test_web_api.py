@@ -81,6 +81,7 @@ def test_the_description_names_every_answer_and_describes_it(desk: TestClient, j
         "/api/jobs",
         "/api/jobs/{job}",
         "/api/jobs/{job}/{verb}",
+        "/api/jobs/{job}/telephone",
     }
     asked = described["paths"]["/api/jobs/{job}/{verb}"]["get"]
     parts = described["components"]["schemas"]

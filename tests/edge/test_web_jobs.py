@@ -226,6 +226,7 @@ FOREIGN = re.compile(r"""(?:src|href|action)=["']|url\((?!["']?data:)|@import|ht
         "along/commissioning-en",
         "along/owner-en",
         "along/permit-es",
+        "telephone-page",
     ],
 )
 def test_a_page_to_take_along_is_one_small_file_that_asks_nobody(

@@ -152,3 +152,29 @@ def test_an_answer_to_a_reading_takes_less_than_the_blink_of_an_eye(
         sheet(desk, job, gauge=str(gauge), felt="no warmer")
         times.append(time.perf_counter() - start)
     assert min(times) < 0.15
+
+
+def test_a_call_by_a_program(desk: TestClient, job: str) -> None:
+    told = {**NOON, "gauge": "14 psi", "flow": "50 gpm", "power": "1160 W", "speed": "2700 rpm"}
+    reply = desk.post(f"/api/jobs/{job}/telephone", json={"told": told})
+    assert reply.status_code == 200
+    found = reply.json()["result"]
+    assert found["causes"][0]["cause"] == "suction"
+    assert "gauge" in found["causes"][0]["speaks_for"]
+    gauge = found["readings"][0]
+    assert 100e3 < gauge["low_Pa"] < gauge["high_Pa"] < 160e3
+    assert sum(each["chance"] for each in found["causes"]) == pytest.approx(1.0, abs=0.2)
+    fewer = {**NOON, "gauge": "14 psi"}
+    asked = desk.post(f"/api/jobs/{job}/telephone", json={"told": fewer}).json()["result"]["ask"]
+    assert len(asked) == 3
+    assert asked[0]["reading"] not in fewer
+    assert asked[0]["gain_bit"] >= asked[-1]["gain_bit"] - 0.02
+    assert {each["cause"] for each in asked[0]["meanings"]} > {"suction"}
+
+
+def test_a_program_is_told_every_fault_of_its_call(desk: TestClient, job: str) -> None:
+    told = {"gauge": "high", "sky": "green", "moon": "full"}
+    reply = desk.post(f"/api/jobs/{job}/telephone", json={"told": told})
+    assert reply.status_code == 422
+    assert {each["where"] for each in reply.json()["findings"]} == {"gauge", "sky", "moon"}
+    assert desk.post(f"/api/jobs/{job}/telephone", json={"told": 3}).status_code == 422

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from noonwater.app import verbs
@@ -18,7 +18,10 @@ from noonwater.app.desk import View
 from noonwater.app.desk_prices import price_file_of
 from noonwater.app.size_answer import SizeWish
 from noonwater.app.store_files import job_file
-from noonwater.core.errors import InputError, NoonwaterError
+from noonwater.app.telephone import answer_call
+from noonwater.app.telephone_answer import CallAnswer
+from noonwater.app.telephone_typed import CALL_FIELDS, read_call, readings_to_tell
+from noonwater.core.errors import Fault, InputError, NoonwaterError
 
 VERBS: dict[str, Callable[[Path], Answer]] = {
     "flow": verbs.flow,
@@ -66,6 +69,33 @@ def api_answer(view: View, verb: str, state: str | None = None) -> tuple[int, st
             return WRONG, refusal_json(input_findings(error))
         except NoonwaterError as error:
             return NO_ANSWER, refusal_json([fault_finding("no-answer", str(error))])
+
+
+def api_call(view: View, told: Mapping[str, str]) -> tuple[int, str]:
+    """Answer a call for a job.
+
+    Parameters
+    ----------
+    view : View
+        The job.
+    told : mapping of str to str
+        By field, with units; a bare number is in the job's.
+
+    Returns
+    -------
+    (int, str)
+        Status of HTTP, and JSON in the one shape; what can't be read is refused, each as a finding.
+    """
+    known = {*CALL_FIELDS, *(reading.key for reading in readings_to_tell(view.job))}
+    odd = [Fault(key[:60], "no such field", ", ".join(sorted(known))) for key in {*told} - known]
+    typed = read_call(view.job, told)
+    faults = [*view.faults, *odd, *typed.faults.values()]
+    if faults:
+        return WRONG, refusal_json(input_findings(InputError(faults)))
+    try:
+        return OK, answer_json(CallAnswer(view.job, answer_call(view.job, typed.wish)))
+    except NoonwaterError as error:
+        return NO_ANSWER, refusal_json([fault_finding("no-answer", str(error))])
 
 
 def _answer(path: Path, verb: str, state: str | None) -> Answer:

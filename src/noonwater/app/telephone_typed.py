@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 STATE, MONTH, HOUR, SKY, POOL = "state", "month", "hour", "sky", "pool"
 """Fields of a call beside its readings."""
+CALL_FIELDS = (STATE, MONTH, HOUR, SKY, POOL)
 RESISTANCE = "mismatch"
 """Reading that is told by the sensor's resistance."""
 LONGEST = 60
@@ -82,7 +83,7 @@ def read_call(job: Job, texts: Mapping[str, str]) -> Typed:
         A field that can't be read counts as not told.
     """
     readings = readings_to_tell(job)
-    known = {STATE, MONTH, HOUR, SKY, POOL, *(reading.key for reading in readings)}
+    known = {*CALL_FIELDS, *(reading.key for reading in readings)}
     typed = {key: text.strip() for key, text in texts.items() if key in known and text.strip()}
     faults: dict[str, Fault] = {}
     numbers = _Reader(job, faults)

@@ -148,6 +148,16 @@ def questions_told(call: Call, system: System) -> tuple[QuestionTold, ...]:
     )
 
 
+def sentence(text: str) -> str:
+    """A text with a stop at its end, unless it has one."""
+    return text if text.endswith(("?", ".")) else f"{text}."
+
+
+def capital(text: str) -> str:
+    """A text that begins a sentence."""
+    return text[:1].upper() + text[1:]
+
+
 def unit_of(reading: Reading, system: System) -> str:
     """Unit that a reading is typed in; empty of a choice."""
     if reading.choices:

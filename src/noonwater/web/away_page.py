@@ -52,7 +52,7 @@ def survey_page(view: View, notes: Mapping[str, str]) -> str:
         "tables": state.tables,
         "seen": dict(notes),
     }
-    return _alone(
+    return alone_page(
         f"{view.job.name}: survey page",
         view,
         h.div(id="kept", role="status", class_="kept")["nothing typed yet"],
@@ -76,8 +76,8 @@ def survey_page(view: View, notes: Mapping[str, str]) -> str:
                 ],
             ]
         ],
-        _data(held),
-        _script(),
+        held_data(held),
+        away_script(),
     )
 
 
@@ -106,13 +106,13 @@ def paper_alone(view: View, name: str, code: str) -> str:
     title, article = paper_html(view, name, code)
     state = view.state
     held = {"page": f"{state.job} {state.number} {name} {code}"}
-    return _alone(
+    return alone_page(
         f"{view.job.name}: {title}",
         view,
         h.div(id="kept", role="status", class_="kept")["nothing ticked yet"],
         h.main(id="paper")[Markup(article)],
-        _data(held),
-        _script(),
+        held_data(held),
+        away_script(),
         code=code,
     )
 
@@ -129,7 +129,8 @@ def _fields(view: View) -> h.Element:
     ]
 
 
-def _alone(title: str, view: View, *body: h.Node, code: str = "en") -> str:
+def alone_page(title: str, view: View, *body: h.Node, code: str = "en") -> str:
+    """Write a page of one file: style and typeface inside, nothing asked of anybody."""
     state = view.state
     page = h.html(lang=code)[
         h.head[
@@ -168,15 +169,16 @@ def _style() -> str:
     return face + re.sub(r"@font-face\s*\{[^}]*\}|@import[^;]*;", "", desk) + pages + away
 
 
-def _data(held: Mapping[str, object]) -> h.Element:
+def held_data(held: Mapping[str, object]) -> h.Element:
+    """What the page's script has to know of it."""
     # "<" written otherwise: no text of a job can end the script that holds it.
     text = json.dumps(held, ensure_ascii=False).replace("<", "\\u003c")
     return h.script(type="application/json", id="base")[Markup(text)]
 
 
-def _script() -> h.Element:
-    toggles, away = (
-        (ROOM / "static" / name).read_text(encoding="utf-8") for name in ("toggles.js", "away.js")
-    )
+def away_script(*more: str) -> h.Element:
+    """What keeps what is typed, and further scripts of web/static after it."""
+    names = ("toggles.js", "away.js", *more)
+    text = "\n".join((ROOM / "static" / name).read_text(encoding="utf-8") for name in names)
     # A file of its own has no modules to load: what they give is put before what uses it.
-    return h.script[Markup(re.sub(r"^export ", "", toggles, flags=re.MULTILINE) + away)]
+    return h.script[Markup(re.sub(r"^export ", "", text, flags=re.MULTILINE))]

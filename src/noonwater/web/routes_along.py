@@ -12,6 +12,7 @@ from noonwater.app.plant import plant_of
 from noonwater.app.store import Entry, Store
 from noonwater.app.store_files import file_stem
 from noonwater.web.away_page import paper_alone, survey_page
+from noonwater.web.away_telephone import telephone_page
 from noonwater.web.page import beside_page
 from noonwater.web.sheets import SHEETS
 
@@ -31,6 +32,12 @@ def add_along(app: FastAPI, store: Store) -> None:
         """Give the survey as a page that works alone."""
         view = View(store.state(job), shelf=store.shelf)
         return _file(survey_page(view, plant_of(store, job)), f"{file_stem(view.state)}-survey")
+
+    @app.get("/jobs/{job}/telephone-page.html")
+    def telephone(job: str) -> Response:
+        """Give the telephone's sheet as a page that works alone."""
+        view = View(store.state(job), shelf=store.shelf)
+        return _file(telephone_page(view), f"{file_stem(view.state)}-telephone")
 
     @app.get("/jobs/{job}/along/{name}-{code}.html")
     def paper(job: str, name: str, code: str) -> Response:
@@ -54,6 +61,12 @@ def along_page(entry: Entry) -> str:
             " Type at the house, export, and ",
             h.a(href="/#bring")["bring the file in"],
             " here: it is merged field by field, and what somebody else set otherwise is told.",
+        ],
+        h.p[
+            h.a(href=f"/jobs/{job}/telephone-page.html", class_="do", download=True)[
+                "Telephone page"
+            ],
+            " What this system should show, state by state, and what each cause would show.",
         ],
         h.table(class_="ruled")[
             h.thead[h.tr[h.th(scope="col")["to read and tick"],

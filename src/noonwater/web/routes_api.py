@@ -11,7 +11,7 @@ from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
 from noonwater.app.desk import View
-from noonwater.app.desk_api import VERBS, api_answer
+from noonwater.app.desk_api import VERBS, api_answer, api_call
 from noonwater.app.store import Store
 
 Verb = StrEnum("Verb", {name: name for name in VERBS})  # type: ignore[misc]
@@ -69,6 +69,17 @@ class Shape(BaseModel):
     version: str
 
 
+class SentCall(BaseModel):
+    """What is told in a call."""
+
+    told: dict[str, str] = Field(
+        description="by field: state, month, hour, sky, pool, and the readings that the answer "
+        "lists; a number with its unit",
+        max_length=80,
+        examples=[{"month": "Apr", "sky": "clear", "gauge": "14 psi", "felt": "no warmer"}],
+    )
+
+
 REFUSED: dict[int | str, dict[str, Any]] = {
     409: {"model": Shape, "description": "no answer: a solver found none"},
     422: {"model": Shape, "description": "wrong input, each fault as a finding"},
@@ -114,6 +125,15 @@ def add_api(app: FastAPI, store: Store) -> None:
         """Answer a verb for a job; the same JSON as the command of this name with --json."""
         view = View(store.state(job, revision), shelf=store.shelf)
         status, text = api_answer(view, verb.value, state)
+        return Response(text, status, media_type="application/json")
+
+    @app.post(
+        "/api/jobs/{job}/telephone", response_model=Shape, responses=REFUSED, tags=["answers"]
+    )
+    def call(job: str, sent: SentCall, revision: int | None = None) -> Response:
+        """Hold what is told in a call against the job; nothing is kept."""
+        view = View(store.state(job, revision), shelf=store.shelf)
+        status, text = api_call(view, sent.told)
         return Response(text, status, media_type="application/json")
 
     def described() -> dict[str, Any]:

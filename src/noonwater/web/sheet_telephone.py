@@ -11,7 +11,14 @@ from noonwater.app.desk import View
 from noonwater.app.desk_telephone import CallShown, call_shown, choices_of
 from noonwater.app.telephone_kept import KeptCall, kept_calls
 from noonwater.app.telephone_typed import POOL
-from noonwater.app.telephone_words import CAUTION, CauseTold, QuestionTold, RowTold
+from noonwater.app.telephone_words import (
+    CAUTION,
+    CauseTold,
+    QuestionTold,
+    RowTold,
+    capital,
+    sentence,
+)
 from noonwater.core.errors import Fault
 from noonwater.core.units import unit_label
 from noonwater.web.figures import moment
@@ -163,27 +170,19 @@ def _causes(shown: CallShown) -> h.Node:
 def _cause(cause: CauseTold) -> h.Element:
     lines = [("for it", cause.speaks_for), ("against it", cause.speaks_against)]
     return h.li(class_=cause.word)[
-        h.p[h.b[_capital(cause.name)], f": {cause.word}, {cause.about}"],
+        h.p[h.b[capital(cause.name)], f": {cause.word}, {cause.about}"],
         h.p(class_="note")[
-            _capital(cause.changes),
+            capital(cause.changes),
             [f"; {words}: {', '.join(told)}" for words, told in lines if told],
             ".",
         ],
         None
         if cause.word == "unlikely"
-        else h.p[f"Look: {_sentence(cause.check)} Do: {_sentence(cause.remedy)}"],
+        else h.p[f"Look: {sentence(cause.check)} Do: {sentence(cause.remedy)}"],
         h.p(class_="caution")[cause.caution]
         if cause.caution and cause.word != "unlikely"
         else None,
     ]
-
-
-def _sentence(text: str) -> str:
-    return text if text.endswith(("?", ".")) else f"{text}."
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _questions(shown: CallShown) -> h.Node:
@@ -219,7 +218,7 @@ def _call(view: View, call: KeptCall) -> h.Element:
     return h.li[
         h.a(href=f"{at}?{urlencode(dict(call.texts))}")[f"Call of {when}"],
         f": {call.told}. ",
-        h.b[_capital(call.found)],
+        h.b[capital(call.found)],
         h.form(method="post", action=f"{at}/{call.id}/drop")[
             h.button(class_="quiet", aria_label=f"Take out the call of {when}")["Take out"]
         ],

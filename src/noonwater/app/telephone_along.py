@@ -1,0 +1,176 @@
+"""What a page for the telephone holds where there is no desk: bands by state, what causes show."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from noonwater.app.desk import View, months_open
+from noonwater.app.telephone import Call, CallWish, answer_call, states_to_run
+from noonwater.app.telephone_words import OFTEN, SELDOM, expected_words, shown, unit_of
+from noonwater.app.text import MONTH_NAMES
+from noonwater.core.units import System, in_system
+
+if TYPE_CHECKING:
+    from noonwater.field.cause import Cause
+    from noonwater.field.expected import Case
+    from noonwater.field.reading import Reading
+
+NOON = CallWish(hour=13, sky="clear")
+"""The rise is told for a clear day at this hour, standard time, month by month."""
+SUNNY = ("rise", "felt", "panels", "sensor")
+"""Readings that hang on the sun: told by month."""
+SHOWN = ("gauge", "flow", "power", "felt", "air", "lid", "diverter")
+"""Readings that each cause is told by, where the system has them."""
+
+
+@dataclass(frozen=True)
+class AlongRow:
+    """A reading of one state.
+
+    Attributes
+    ----------
+    key, words, unit, expected : str
+        As on the sheet.
+    low, high : float or None
+        Ends of its band in the unit of its column; None of a choice.
+    choices, right : tuple of str
+        What can be seen, and what of it is as it should be.
+    """
+
+    key: str
+    words: str
+    unit: str
+    expected: str
+    low: float | None
+    high: float | None
+    choices: tuple[str, ...]
+    right: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class AlongCause:
+    """A cause in words, and what it shows in each column."""
+
+    name: str
+    changes: str
+    check: str
+    remedy: str
+    caution: str
+    shows: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Along:
+    """All that the page holds.
+
+    Attributes
+    ----------
+    states : tuple
+        Each state with its readings, of the sun's none.
+    month_heads, months : tuple
+        What a clear day shows, month by month.
+    cause_heads : tuple of str
+        Readings that each cause is told by.
+    causes : tuple of AlongCause
+        All that this system can have.
+    """
+
+    states: tuple[tuple[str, tuple[AlongRow, ...]], ...]
+    month_heads: tuple[str, ...]
+    months: tuple[tuple[str, ...], ...]
+    cause_heads: tuple[str, ...]
+    causes: tuple[AlongCause, ...]
+
+
+def along_of(view: View) -> Along | None:
+    """Gather what the page holds; None where the job has no flow or no year."""
+    if view.studied.year is None:
+        return None
+    system, names = view.system, states_to_run(view.job)
+    calls = [answer_call(view.job, replace(NOON, state=name)) for name in names]
+    main = calls[0]
+    columns = [each for each in main.known.readings if each.key in SHOWN]
+    sunny = [each for each in main.known.readings if each.key in SUNNY]
+    return Along(
+        tuple((each.state, _rows(each, system)) for each in calls),
+        tuple(_head(each, system) for each in sunny),
+        tuple(_month(view, month, sunny) for month in months_open(view.job)),
+        tuple(each.words for each in columns),
+        tuple(
+            AlongCause(
+                cause.name,
+                cause.changes,
+                cause.check,
+                cause.remedy,
+                cause.caution,
+                tuple(_shows(main, cause, each, system) for each in columns),
+            )
+            for cause in main.known.causes
+            if cause.key != "none"
+        ),
+    )
+
+
+def _rows(call: Call, system: System) -> tuple[AlongRow, ...]:
+    return tuple(
+        _row(call, reading, system)
+        for reading in call.known.readings
+        if reading.key not in (*SUNNY, "mismatch")
+    )
+
+
+def _row(call: Call, reading: Reading, system: System) -> AlongRow:
+    from noonwater.field.cases import band_of
+    from noonwater.field.expected import Normal
+
+    expected = call.right.expected.get(reading.key)
+    words = expected_words(reading, expected, system)
+    low = high = None
+    right: tuple[str, ...] = ()
+    if isinstance(expected, Normal):
+        low, high = (in_system(end, reading.kind, system) for end in band_of(expected))
+    elif expected is not None:
+        pairs = zip(reading.choices, expected, strict=True)
+        right = tuple(choice for choice, chance in pairs if chance >= SELDOM)
+    unit = unit_of(reading, system)
+    return AlongRow(reading.key, reading.words, unit, words, low, high, reading.choices, right)
+
+
+def _head(reading: Reading, system: System) -> str:
+    unit = unit_of(reading, system)
+    return f"{reading.words}, {unit}" if unit else reading.words
+
+
+def _month(view: View, month: int, sunny: Sequence[Reading]) -> tuple[str, ...]:
+    right = answer_call(view.job, replace(NOON, month=month)).right.expected
+    cells = (expected_words(each, right.get(each.key), view.system) for each in sunny)
+    return (MONTH_NAMES[month - 1], *cells)
+
+
+def _shows(call: Call, cause: Cause, reading: Reading, system: System) -> str:
+    """What a cause makes a reading show, from its least degree to its worst."""
+    from noonwater.field.expected import Normal
+
+    cases = [case for case in call.cases if case.cause == cause.key]
+    if not reading.choices:
+        means = [
+            found.mean
+            for case in cases
+            if isinstance(found := case.expected.get(reading.key), Normal)
+        ]
+        # A gauge, a meter or a display shows nothing below nothing.
+        ends = [shown(max(each, 0.0), reading.kind, system) for each in (min(means), max(means))]
+        band = ends[0] if ends[0] == ends[1] else " to ".join(ends)
+        return f"{band} {unit_of(reading, system)}"
+    return " or ".join(
+        choice
+        for n, choice in enumerate(reading.choices)
+        if max(_chance(case, reading.key, n) for case in cases) >= OFTEN
+    )
+
+
+def _chance(case: Case, key: str, choice: int) -> float:
+    found = case.expected.get(key)
+    return found[choice] if isinstance(found, tuple) else 0.0
