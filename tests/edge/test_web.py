@@ -125,6 +125,23 @@ def test_a_conflict_is_reported_with_both_texts(desk: TestClient, job: str) -> N
     assert answer["revision"] == 2
 
 
+@pytest.mark.parametrize("number", [-1, 0, 99, 10**30])
+def test_a_revision_that_there_is_not_is_told(desk: TestClient, job: str, number: int) -> None:
+    sent = {"base": number, "changes": []}
+    back = desk.post(f"/jobs/{job}/back", data={"number": str(number)})
+    found = [desk.get(f"/jobs/{job}/survey?revision={number}"), back,
+             desk.post(f"/jobs/{job}/survey/edit", json=sent)]  # fmt: skip
+    assert [reply.status_code for reply in found] == [404, 404, 404]
+
+
+def test_a_sign_cut_in_half_is_kept_as_a_mark(desk: TestClient, store: Store, job: str) -> None:
+    sent = '{"base": 1, "changes": [{"field": "name", "text": "cut \\ud83d"}]}'
+    told = {"content-type": "application/json"}
+    reply = desk.post(f"/jobs/{job}/survey/edit", content=sent, headers=told)
+    assert reply.status_code == 200
+    assert store.state(job).tables["name"] == "cut \ufffd"
+
+
 def test_the_job_file_comes_out_as_typed(desk: TestClient, store: Store, job: str) -> None:
     reply = desk.get(f"/jobs/{job}/file")
     assert 'filename="lagoon-court.toml"' in reply.headers["content-disposition"]

@@ -73,6 +73,19 @@ def test_a_job_file_with_faults_comes_in_and_each_is_told(desk: TestClient, stor
     assert tomllib.loads(desk.get(f"/jobs/{store.jobs()[0].id}/file").text)["x"] == 1
 
 
+def test_the_comments_of_a_file_that_was_brought_in_are_kept(
+    desk: TestClient, store: Store, job: str
+) -> None:
+    raw = b"# measured with R. on Tuesday\r\n" + LAGOON.encode()
+    reply = desk.post("/jobs/file", files={"file": ("a.toml", raw)})
+    brought = reply.headers["location"].split("/")[2]
+    store.edit(brought, 1, [Change("pool.area", "50 m2")])
+    assert "with its comments" in desk.get(f"/jobs/{brought}/paper").text
+    assert desk.get(f"/jobs/{brought}/brought").content == raw
+    assert "with its comments" not in desk.get(f"/jobs/{job}/paper").text
+    assert desk.get(f"/jobs/{job}/brought").status_code == 404
+
+
 def test_what_is_no_file_of_ours_is_told_on_the_list(desk: TestClient, store: Store) -> None:
     for raw in (b"name = ", b"\xff\xfe", b"x" * 1_000_001):
         reply = desk.post("/jobs/file", files={"file": ("a.toml", raw)})

@@ -74,12 +74,62 @@ def test_a_file_that_lacks_most_of_a_job_still_comes_in(store: Store) -> None:
 
 @pytest.mark.parametrize(
     "raw",
-    [b"\xff\xfe\x00", b"name = ", b"{", b'{"kind": "other"}', b"[[[[", b"{" * 20_000],
+    [
+        b"\xff\xfe\x00",
+        b"name = ",
+        b"{",
+        b'{"kind": "other"}',
+        b"[[[[",
+        b"{" * 20_000,
+        b"",
+        b"[1]",
+        b"a = 1",
+        b"a = " + b"[" * 5000,
+    ],
 )
 def test_what_is_no_such_file_is_told(store: Store, raw: bytes) -> None:
     with pytest.raises(InputError, match="the file"):
         bring_in(store, raw)
     assert store.jobs() == []
+
+
+@pytest.mark.parametrize(
+    ("raw", "words"),
+    [
+        (b'{"kind": "other"}', "something else than a survey page"),
+        (b'{"kind": "noonwater survey page", "format": 9}', "another version"),
+        (b'{"kind": "noonwater survey page"', "is it whole"),
+        (b"a = " + b"[" * 5000, "nested too deeply"),
+    ],
+)
+def test_why_it_is_no_such_file_is_told_in_words(store: Store, raw: bytes, words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        bring_in(store, raw)
+
+
+def test_a_file_whose_tables_are_something_else_can_be_mended_field_by_field(store: Store) -> None:
+    raw = b'name = "Odd"\npool = [1, 2]\nroof = 5\n[array]\nbanks = [1]\n'
+    state = bring_in(store, raw).state
+    changes = [
+        Change("pool.area", "50 m2"),
+        Change("array.banks[0].panels", "4"),
+        Change("roof", act="add"),
+        Change("roof[0].name", "shed"),
+    ]
+    outcome = store.edit(state.job, 1, changes)
+    assert outcome.refused == ()
+    assert outcome.state.tables["pool"] == {"area": "50 m2"}
+    assert outcome.state.tables["array"]["banks"] == [{"panels": 4}]
+    assert outcome.state.tables["roof"][0]["name"] == "shed"
+
+
+def test_half_a_sign_and_numbers_beyond_the_store_s_harm_nothing(
+    store: Store, state: State
+) -> None:
+    odd = page(state, [{"field": "name", "text": "cut \ud83d"}], base=10**30)
+    brought = bring_in(store, odd)
+    assert brought.begun
+    assert brought.state.tables["name"] == "cut \ufffd"
 
 
 def test_a_survey_page_is_merged_and_a_conflict_told(store: Store, state: State) -> None:

@@ -12,15 +12,22 @@ from noonwater.app.bare_number import with_unit
 from noonwater.app.demos import demo_text
 from noonwater.app.job_edit import Change, Conflict, read_typed
 from noonwater.app.job_place import Tables
+from noonwater.app.job_tables import slots
 from noonwater.app.migration import migrated
 from noonwater.app.plant import OtherNote, record_plant
+from noonwater.app.sent_text import SentText, whole_signs
+from noonwater.app.shelf import Shelf
 from noonwater.app.store import NoSuchJob, State, Store
-from noonwater.app.store_files import tables_from_text
+from noonwater.app.store_files import file_stem, tables_from_text
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.units import System
+from noonwater.model.job import Job
 
 STAND_IN = "lagoon-court"
 """Demo job whose fields take the place of those that a brought-in file has wrong or lacks."""
+
+BROUGHT = "brought"
+"""On the shelf: the store holds no comments, so the file that had them is kept as it came."""
 
 KIND = "noonwater survey page"
 A_FILE = "a job file, or what a survey page exported"
@@ -29,8 +36,8 @@ A_FILE = "a job file, or what a survey page exported"
 class TypedAway(BaseModel):
     """One change as a survey page exports it."""
 
-    field: str = Field(max_length=200)
-    text: str = Field(default="", max_length=20_000)
+    field: SentText = Field(max_length=200)
+    text: SentText = Field(default="", max_length=20_000)
     act: Literal["set", "add"] = "set"
 
 
@@ -63,7 +70,7 @@ class SurveyFile(BaseModel):
     tables: dict[str, Any]
     changes: list[TypedAway] = Field(max_length=2000)
     seen: dict[str, str] = Field(default_factory=dict, max_length=200)
-    notes: dict[str, str] = Field(default_factory=dict, max_length=200)
+    notes: dict[str, SentText] = Field(default_factory=dict, max_length=200)
 
 
 @dataclass(frozen=True)
@@ -113,7 +120,26 @@ def bring_in(store: Store, raw: bytes) -> Brought:
         raise InputError([fault]) from None
     if text.lstrip().startswith("{"):
         return _survey(store, text)
-    return Brought(begin(store, tables_from_text(text), "brought in"), begun=True)
+    tables = tables_from_text(text)
+    if not tables.keys() & slots(Job).keys():
+        raise InputError([Fault("the file", "none of the tables of a job", A_FILE)])
+    state = begin(store, tables, "brought in")
+    store.shelf.keep(state.job, BROUGHT, f"{file_stem(state)}.toml", raw)
+    return Brought(state, begun=True)
+
+
+def brought_file(shelf: Shelf | None, job: str) -> tuple[str, bytes] | None:
+    """Give a job file as it was brought in, with its comments: its name and bytes.
+
+    Parameters
+    ----------
+    shelf : Shelf or None
+        What is kept with jobs.
+    job : str
+        Id.
+    """
+    kept = shelf.kept(job, BROUGHT) if shelf else []
+    return (kept[0].name, kept[0].body) if kept else None
 
 
 def begin(store: Store, tables: Tables, words: str) -> State:
@@ -171,7 +197,19 @@ def _knows(store: Store, page: SurveyFile) -> bool:
 
 def _read(text: str) -> SurveyFile:
     try:
-        return SurveyFile.model_validate(json.loads(text))
+        return SurveyFile.model_validate(whole_signs(json.loads(text)))
     except (ValidationError, ValueError, RecursionError) as error:
-        said = str(error).splitlines()[0][:200]
-        raise InputError([Fault("the file", said, A_FILE)]) from None
+        raise InputError([Fault("the file", _said(error), A_FILE)]) from None
+
+
+def _said(error: Exception) -> str:
+    """Say what hinders a survey page's file from being read."""
+    if not isinstance(error, ValidationError):
+        return "JSON that can’t be read: is it whole?"
+    first = error.errors()[0]
+    where = ".".join(str(step) for step in first["loc"])
+    if where == "kind":
+        return "JSON of something else than a survey page"
+    if where == "format":
+        return "written by a survey page of another version of Noonwater"
+    return f"a survey page’s file with a fault in {where}: {first['msg']}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from copy import deepcopy
 from dataclasses import MISSING, fields
+from itertools import pairwise
 from typing import Any, get_args
 
 from noonwater.app.job_tables import Place, Slot, model_of, slot_at, slots, value_at
@@ -104,10 +105,12 @@ def with_item(tables: Tables, place: Place) -> Tables:
         return tables
     _known_array(tables, place)
     holder = _holder(tables, place)
-    items = holder.setdefault(place[-1], [])
-    item = deepcopy(items[-1]) if items else {}
+    items = holder.get(place[-1])
+    if not isinstance(items, list):
+        items = holder[place[-1]] = []
+    item = deepcopy(items[-1]) if items and isinstance(items[-1], dict) else {}
     if "name" in item:
-        item["name"] = _free_name(str(item["name"]), [str(each.get("name")) for each in items])
+        item["name"] = _free_name(str(item["name"]), [_name_of(each) for each in items])
     items.append(item)
     return tables
 
@@ -150,6 +153,10 @@ def is_optional(place: Place, tables: Tables) -> bool:
     return slot is not None and bool(slot.models) and usual_value(place, tables) is None
 
 
+def _name_of(item: object) -> str:
+    return str(item.get("name")) if isinstance(item, dict) else ""
+
+
 def _known_array(tables: Tables, place: Place) -> None:
     slot = slot_at(place, tables)
     if slot is None or slot.item is None or not slot.item.models:
@@ -162,16 +169,22 @@ def most_items(slot: Slot) -> int:
 
 
 def _holder(tables: Tables, place: Place) -> Any:
-    """The table or array that a place lies in; tables on the way are made."""
+    """The table or array that a place lies in; tables on the way are made.
+
+    Where a file holds something else on the way, a table takes its place.
+    """
     holder: Any = tables
-    for step in place[:-1]:
+    for step, after in pairwise(place):
+        made = list if isinstance(after, int) else dict
         if isinstance(step, int):
-            if not isinstance(holder, list) or step >= len(holder):
+            if step >= len(holder):
                 raise LookupError(place)
-            holder = holder[step]
+            inside = holder[step]
         else:
-            after = place[place.index(step) + 1]
-            holder = holder.setdefault(step, [] if isinstance(after, int) else {})
+            inside = holder.get(step)
+        if not isinstance(inside, made):
+            inside = holder[step] = made()
+        holder = inside
     return holder
 
 

@@ -29,6 +29,8 @@ STAGES: tuple[Stage, ...] = ("survey", "design", "offered", "building", "running
 """Of the work on a job."""
 
 FILE = "jobs.sqlite"
+LARGEST = 2**62
+"""Number that SQLite can still be asked for."""
 WAIT = 30
 """[s] For another process that writes."""
 
@@ -312,6 +314,7 @@ def job_row(connection: Connection, job: str) -> RowMapping:
 
 
 def _state(connection: Connection, job: str, number: int) -> State:
+    number = min(max(number, 0), LARGEST)
     query = sql.select(REVISION).where(REVISION.c.job == job, REVISION.c.number == number)
     row = connection.execute(query).mappings().first()
     if row is None:

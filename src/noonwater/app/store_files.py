@@ -26,7 +26,8 @@ def tables_from_text(text: str) -> Tables:
     try:
         return {key: _plain(value) for key, value in tomllib.loads(text.lstrip("\ufeff")).items()}
     except (tomllib.TOMLDecodeError, ValueError, RecursionError) as error:
-        fault = Fault("the file", str(error)[:200], "a job file in TOML")
+        said = "nested too deeply" if isinstance(error, RecursionError) else str(error)[:200]
+        fault = Fault("the file", said, "a job file in TOML")
         raise InputError([fault]) from None
 
 

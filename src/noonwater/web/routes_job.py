@@ -11,6 +11,7 @@ from pydantic import BaseModel, Field
 from noonwater.app.desk import View
 from noonwater.app.field_words import field_called
 from noonwater.app.job_edit import Change
+from noonwater.app.sent_text import SentText
 from noonwater.app.store import Store
 from noonwater.web.drawn import asked_of
 from noonwater.web.fields import typed_with_unit
@@ -25,8 +26,8 @@ LONGEST_TEXT = 20_000
 class SentChange(BaseModel):
     """One change as a page sends it."""
 
-    field: str = Field(max_length=200)
-    text: str = Field(default="", max_length=LONGEST_TEXT)
+    field: SentText = Field(max_length=200)
+    text: SentText = Field(default="", max_length=LONGEST_TEXT)
     act: Literal["set", "add", "remove"] = "set"
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from fastapi import FastAPI
 from fastapi.responses import Response
 
+from noonwater.app.bring_in import brought_file
 from noonwater.app.desk import View
 from noonwater.app.desk_paper import hours_csv, paper_pdf, parts_csv
-from noonwater.app.store import Store
+from noonwater.app.store import NoSuchJob, Store
 from noonwater.app.store_files import job_file
 
 
@@ -18,8 +19,15 @@ def add_paper(app: FastAPI, store: Store) -> None:
     def file(job: str) -> Response:
         """Give the job as a job file."""
         name, text = job_file(store.state(job))
-        held = {"Content-Disposition": f'attachment; filename="{name}"'}
-        return Response(text, media_type="application/toml", headers=held)
+        return _toml(name, text.encode())
+
+    @app.get("/jobs/{job}/brought")
+    def brought(job: str) -> Response:
+        """Give the job file as it was brought in, with its comments."""
+        kept = brought_file(store.shelf, store.entry(job).id)
+        if kept is None:
+            raise NoSuchJob("this job was not brought in as a file")
+        return _toml(*kept)
 
     @app.get("/jobs/{job}/papers/{name}-{code}.pdf")
     def paper(job: str, name: str, code: str) -> Response:
@@ -35,3 +43,8 @@ def add_paper(app: FastAPI, store: Store) -> None:
     def hours(job: str) -> Response:
         """Give the year's hours."""
         return Response(hours_csv(View(store.state(job))), media_type="text/csv")
+
+
+def _toml(name: str, body: bytes) -> Response:
+    held = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return Response(body, media_type="application/toml", headers=held)

@@ -46,7 +46,8 @@ def add_revisions(app: FastAPI, store: Store) -> None:
         """Set the fields and notes of a survey page that were ticked."""
         form = await request.form(max_files=0, max_fields=3000)
         typed = {key: str(value) for key, value in form.items()}
-        base = int(typed.get("base", "0")) if typed.get("base", "0").isdecimal() else 0
+        told = typed.get("base", "0")[:9]
+        base = int(told) if told.isdecimal() else 0
         view = View(store.state(job, base))
         fields = {k.removeprefix(FIELD): v for k, v in typed.items() if k.startswith(FIELD)}
         notes = {k.removeprefix(NOTE): v for k, v in typed.items() if k.startswith(NOTE)}

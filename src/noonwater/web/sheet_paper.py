@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import htpy as h
 
+from noonwater.app.bring_in import brought_file
 from noonwater.app.desk import View
 from noonwater.app.desk_paper import paper_names
 from noonwater.web.sheet import Sheet
@@ -42,6 +43,12 @@ def _body(view: View) -> h.Node:
             h.li[h.a(href=f"/jobs/{job}/parts.csv")["Parts list as a spreadsheet file (CSV)"]],
             h.li[h.a(href=f"/jobs/{job}/hours.csv")["The year’s hours (CSV)"]],
             h.li[h.a(href=f"/jobs/{job}/file")["Job file"]],
+            h.li[
+                h.a(href=f"/jobs/{job}/brought")["Job file as it was brought in"],
+                ", with its comments",
+            ]
+            if brought_file(view.shelf, job)
+            else None,
         ],
     ]
 
