@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from noonwater.app.study import flows_by_period, run_year, surroundings_of
+from noonwater.app.desk import studied
+from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.core.errors import Fault, InputError
 from noonwater.model.job import Job
 
@@ -115,9 +116,9 @@ def answer_call(job: Job, wish: CallWish) -> Call:
     Raises
     ------
     InputError
-        A state that the job has not.
-    NoonwaterError
-        When the job has no answer at all.
+        A state that the job has not, or why it has no year.
+    NotConverged
+        When what should run has no answer.
     """
     from noonwater.field.alike import alike
     from noonwater.field.ask import questions
@@ -207,7 +208,10 @@ def _roof_year(job: Job) -> RoofYear:
     from noonwater.hydraulics.speeds import with_speeds
     from noonwater.year.prepare import prepare
 
+    found = studied(job)
+    if found.year is None:
+        raise InputError(found.trouble)
     job = with_speeds(job, job.pool.target)
     around = surroundings_of(job)
     inputs = prepare(job, around, flows_by_period(job))
-    return roof_year(job, around, inputs, run_year(job))
+    return roof_year(job, around, inputs, found.year)
