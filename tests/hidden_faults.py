@@ -1,11 +1,11 @@
 """Hidden faults told with noise and asked after: how often the right cause is found.
 
 A caller tells three things (gauge, the water at the returns by hand, air at the returns) and
-answers the two questions asked next. Gauge, flow and watts come from the circuit solved with the
-fault in it, the pump's strength, the filter's load and the tees drawn together, and then the
-instrument's error. What is seen and heard, and what hangs on the sun, is drawn from the engine's
-own distributions: there the rates say how well causes can be told apart, not how well the engine
-knows the world. `python -m tests.hidden_faults` makes the tables of
+answers the two questions asked next. Gauge, flow, speed and watts come from the circuit solved with
+the fault in it at any degree, the pump's strength, the filter's load and the tees drawn together,
+and then the instrument's error. What is seen and heard, and what hangs on the sun, is drawn from
+the engine's own distributions: there the rates say how well causes can be told apart, not how well
+the engine knows the world. `python -m tests.hidden_faults` makes the table of
 docs/decisions/0039-telephone.md.
 """
 
@@ -25,12 +25,22 @@ from noonwater.app.telephone import Call, CallWish, answer_call
 from noonwater.design.expected_readings import GAUGE, METER, PUMP_HEAD
 from noonwater.field.alike import alike
 from noonwater.field.ask import questions
-from noonwater.field.change import filter_at
+from noonwater.field.change import choked, filter_at, pipe_into, plugged
 from noonwater.field.expected import SLIP, Case, Normal
 from noonwater.field.reading import Reading
-from noonwater.field.situation import IN_USE
-from noonwater.field.solved import ENDS, NEEDLE, Solved
+from noonwater.field.situation import (
+    CLOGS,
+    FAST,
+    IN_USE,
+    LOADS,
+    PLUGGED,
+    SLOW,
+    Situation,
+    Subject,
+)
+from noonwater.field.solved import DISPLAY, ENDS, NEEDLE, Solved
 from noonwater.field.weigh import NONE, weigh
+from noonwater.hydraulics.flow import state_flow
 
 FIRST = ("gauge", "felt", "air")
 WHEN = CallWish(month=4, hour=13, sky="clear", pool=20.0)
@@ -77,9 +87,30 @@ class Caller:
         return float(np.clip(value, reading.low, reading.high))
 
 
-def caller(case: Case, solved: Solved, chance: np.random.Generator) -> Caller:
+def between(subject: Subject, given: Situation, chance: np.random.Generator) -> Situation:
+    """The same fault at any degree, not only at those that the engine solves."""
+    key, loop = given.cause.key, subject.loop
+    if key == "filter":
+        return replace(given, loop=filter_at(loop, chance.uniform(LOADS[0], LOADS[-1])))
+    if key == "plugged":
+        return replace(given, loop=plugged(loop, chance.uniform(PLUGGED[0], PLUGGED[-1])))
+    if key in ("suction", "return"):
+        pipe = pipe_into(loop.circuit, loop.pump.name if key == "suction" else "pool")
+        right = state_flow(loop, subject.state)
+        clog = float(np.exp(chance.uniform(np.log(CLOGS[0]), np.log(CLOGS[-1]))))
+        assert pipe is not None
+        return replace(given, loop=choked(loop, pipe, clog * right.head, right.flow))
+    if key in ("slow", "fast"):
+        shares = SLOW if key == "slow" else FAST
+        speed = subject.state.speed * chance.uniform(min(shares), max(shares))
+        speed = float(np.clip(speed, loop.pump_type.lowest_speed, loop.pump_type.highest_speed))
+        return replace(given, state=replace(given.state, speed=speed), speed=speed)
+    return given
+
+
+def caller(subject: Subject, case: Case, solved: Solved, chance: np.random.Generator) -> Caller:
     """Build a system with a fault as its doubts fall, and read its instruments."""
-    situation = solved.situation
+    situation = between(subject, solved.situation, chance)
     strength = max(1.0 + chance.normal(0.0, PUMP_HEAD / ENDS), 0.5)
     loop = filter_at(
         situation.loop, situation.loop.settings.filter_load + chance.uniform(-IN_USE, IN_USE)
@@ -92,6 +123,7 @@ def caller(case: Case, solved: Solved, chance: np.random.Generator) -> Caller:
         "gauge": flow.pressure_filter + chance.normal(0.0, hypot(GAUGE / ENDS, NEEDLE)),
         "flow": flow.flow * (1.0 + chance.normal(0.0, METER / ENDS)),
         "power": flow.power * (1.0 + chance.normal(0.0, METER / ENDS)),
+        "speed": situation.speed + chance.normal(0.0, DISPLAY),
     }
     return Caller(case, {} if wavers else numbers, chance)
 
@@ -121,7 +153,7 @@ def score(demo: str, calls: int, seed: int, *, evenly: bool = False) -> Score:
     count = Counter(case.cause for case in real)
     odds = np.array([1.0 / count[case.cause] if evenly else case.weight for case in real])
     found = [
-        rank_of_hidden(call, caller(real[n], call.known.solved[n], chance))
+        rank_of_hidden(call, caller(call.known.subject, real[n], call.known.solved[n], chance))
         for n in chance.choice(len(real), size=calls, p=odds / odds.sum()).tolist()
     ]
     return _scored(found)

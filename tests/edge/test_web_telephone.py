@@ -90,7 +90,7 @@ def test_text_that_would_act_as_markup_is_text(desk: TestClient, job: str) -> No
 def test_a_call_is_kept_only_when_asked_and_can_be_shown_again_and_taken_out(
     desk: TestClient, store: Store, job: str
 ) -> None:
-    told = {**NOON, "gauge": "14", "felt": "a little warmer"}
+    told = {**NOON, "gauge": "14", "felt": "a little warmer", "flow": "much"}
     sheet(desk, job, gauge="14")
     assert kept_calls(store.shelf, job) == ()
     reply = desk.post(f"/jobs/{job}/telephone/keep", data=told)
@@ -99,6 +99,7 @@ def test_a_call_is_kept_only_when_asked_and_can_be_shown_again_and_taken_out(
     (call,) = kept_calls(store.shelf, job)
     assert dict(call.texts) == told
     assert "gauge at the filter 14 psi" in call.told
+    assert "much" not in call.told
     page = desk.get(f"/jobs/{job}/telephone").text
     assert "Calls that were kept" in page
     assert "gauge at the filter 14 psi" in page

@@ -129,7 +129,8 @@ def keep_shown(shelf: Shelf, view: View, texts: Mapping[str, str]) -> Mapping[st
         return {}
     typed, call = found
     best = causes_told(call)[0]
-    told = told_words(call, tuple(typed.texts.items()), view.system)
+    right = tuple((key, text) for key, text in typed.texts.items() if key not in typed.faults)
+    told = told_words(call, right, view.system)
     keep_call(shelf, view.state.job, typed.texts, told, f"{best.name} ({best.word})")
     return typed.texts
 

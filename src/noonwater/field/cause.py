@@ -14,6 +14,7 @@ PRESSURE = (
 )
 SUCTION = "Pump off before hand or arm comes near a suction. Never run with a cover missing."
 ELECTRIC = "Electricity near water: wiring and motor are a licensed electrician's."
+HOT = "The first water after standing in the sun scalds: nobody at the returns then."
 ROOF = "On the roof only secured against a fall. Water that stood in the sun scalds."
 
 
@@ -132,7 +133,7 @@ _CAUSES = (
     Cause(
         "to pool", "{part} stands to the pool", "no water goes to the roof", 6.0,
         "handle of the {part}; does it turn when the controller calls by hand?",
-        "actuator, its cable and its switch; turn it by hand for now", ELECTRIC,
+        "actuator, its cable and its switch; turn it by hand for now", f"{ELECTRIC} {HOT}",
     ),
     Cause(
         "to roof", "{part} stands to the roof", "water runs over the roof unasked", 5.0,
@@ -199,7 +200,7 @@ _CAUSES = (
     ),
     Cause(
         "settings", "controller off, in manual, or its target too low", "solar does not start", 6.0,
-        "mode, target and hours on the controller", "set them as the job says",
+        "mode, target and hours on the controller", "set them as the job says", HOT,
     ),
     Cause(
         "none", "none of these fits", "one reading is wrong, or it is something else", 2.0,
