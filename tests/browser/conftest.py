@@ -7,7 +7,9 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from tests.browser.desks import PHONE, SLOW, WIDE, Desk
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 ARGUMENTS = [
@@ -44,4 +46,31 @@ def page(browser: Browser) -> Iterator[Page]:
     context = browser.new_context()
     page = context.new_page()
     yield page
+    context.close()
+
+
+@pytest.fixture(scope="module")
+def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    """A desk for all tests of a file."""
+    desk = Desk(tmp_path_factory.mktemp("desk"))
+    desk.start()
+    yield desk
+    desk.kill()
+
+
+@pytest.fixture
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    """A laptop's browser."""
+    context = browser.new_context(viewport=WIDE)
+    context.set_default_timeout(SLOW)
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def phone(browser: Browser) -> Iterator[BrowserContext]:
+    """A telephone's browser."""
+    context = browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True)
+    context.set_default_timeout(SLOW)
+    yield context
     context.close()

@@ -11,10 +11,20 @@ import urllib.error
 import urllib.request
 from pathlib import Path
 
+from playwright.sync_api import BrowserContext, Page, ViewportSize, expect
+
 from tests.house import REPOSITORY
 
 PATIENCE = 60.0
 """[s] For the first page of a desk that starts on a busy machine."""
+SLOW = 60_000
+"""[ms] A desk that was just started reads its compiled engine first, on a machine that is busy."""
+WIDE: ViewportSize = {"width": 1280, "height": 900}
+PHONE: ViewportSize = {"width": 390, "height": 844}
+SIZES = {"desk": WIDE, "phone": PHONE}
+"""[px] Of the two screens that everything is looked at on."""
+PICTURES = Path(os.environ.get("NOONWATER_ARTEFACTS", REPOSITORY / "artefacts")) / "sheets"
+"""Where the tests keep what they saw."""
 
 
 def free_port() -> int:
@@ -68,3 +78,32 @@ class Desk:
         if self.process is not None and self.process.poll() is None:
             self.process.kill()
             self.process.wait()
+
+
+def ready(page: Page) -> None:
+    """Wait until the page listens."""
+    expect(page.locator("html")).to_have_attribute("data-ready", "yes", timeout=SLOW)
+
+
+def saved(page: Page) -> None:
+    """Wait until everything typed is safe."""
+    expect(page.locator("#saved")).to_have_text("saved", timeout=SLOW)
+
+
+def begun(
+    context: BrowserContext, desk: Desk, sample: str = "Lagoon Court", sheet: str = "survey"
+) -> Page:
+    """A page with a sheet of a fresh job."""
+    page = context.new_page()
+    page.goto(desk.address)
+    page.get_by_role("button", name=sample, exact=True).click()
+    page.wait_for_url("**/survey")
+    if sheet != "survey":
+        page.goto(page.url.removesuffix("survey") + sheet)
+    ready(page)
+    return page
+
+
+def fits(page: Page, width: int) -> bool:
+    """Whether a page needs no sideways scroll."""
+    return bool(page.evaluate("document.documentElement.scrollWidth") <= width)

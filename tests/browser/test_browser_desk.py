@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
-from tests.browser.desks import Desk
+from tests.browser.desks import PHONE, SLOW, WIDE, Desk, begun, ready, saved
 
 pytestmark = pytest.mark.browser
 SHEETS = (
@@ -22,50 +21,11 @@ SHEETS = (
     "Winter",
     "Paper",
 )
-SLOW = 60_000
-"""[ms] A desk that was just started reads its compiled engine first, on a machine that is busy."""
-PHONE = {"width": 390, "height": 844}
-
-
-@pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
-    desk = Desk(tmp_path_factory.mktemp("desk"))
-    desk.start()
-    yield desk
-    desk.kill()
-
-
-@pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    context.set_default_timeout(SLOW)
-    yield context
-    context.close()
 
 
 @pytest.fixture
 def page(context: BrowserContext, desk: Desk) -> Page:
-    return opened(context, desk)
-
-
-def opened(context: BrowserContext, desk: Desk, sample: str = "Lagoon Court") -> Page:
-    """A page with the survey of a fresh job."""
-    page = context.new_page()
-    page.goto(desk.address)
-    page.get_by_role("button", name=sample).click()
-    page.wait_for_url("**/survey")
-    ready(page)
-    return page
-
-
-def ready(page: Page) -> None:
-    """Wait until the page listens."""
-    expect(page.locator("html")).to_have_attribute("data-ready", "yes", timeout=SLOW)
-
-
-def saved(page: Page) -> None:
-    """Wait until everything typed is safe."""
-    expect(page.locator("#saved")).to_have_text("saved", timeout=SLOW)
+    return begun(context, desk)
 
 
 def typed(page: Page, label: str, text: str) -> None:
@@ -104,9 +64,9 @@ def test_each_sheet_opens_by_its_name_and_fits_a_phone(page: Page) -> None:
         expect(page.get_by_role("link", name=name, exact=True)).to_have_attribute(
             "aria-current", "page"
         )
-        page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+        page.set_viewport_size(PHONE)
         assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
-        page.set_viewport_size({"width": 1280, "height": 900})
+        page.set_viewport_size(WIDE)
 
 
 def test_the_keyboard_alone_is_enough(page: Page) -> None:
@@ -142,7 +102,7 @@ def test_text_that_would_act_as_markup_is_text(page: Page) -> None:
 def test_nothing_is_asked_of_another_machine(context: BrowserContext, desk: Desk) -> None:
     asked: list[str] = []
     context.on("request", lambda request: asked.append(request.url))
-    page = opened(context, desk)
+    page = begun(context, desk)
     for name in SHEETS:
         page.get_by_role("link", name=name, exact=True).click()
         page.wait_for_load_state("load")
@@ -205,7 +165,7 @@ def test_a_desk_that_is_killed_and_started_again_has_all_that_was_typed(
     own = Desk(tmp_path)
     own.start()
     try:
-        page = opened(context, own)
+        page = begun(context, own)
         typed(page, "Water surface", "512")
         saved(page)
         own.kill()
@@ -232,7 +192,7 @@ def test_what_a_closed_page_could_not_send_is_sent_after_a_reload(
     own = Desk(tmp_path)
     own.start()
     try:
-        page = opened(context, own)
+        page = begun(context, own)
         own.kill()
         typed(page, "Mean depth", "5.25")
         expect(page.locator("#saved")).to_contain_text("not saved yet", timeout=SLOW)

@@ -8,19 +8,14 @@ import struct
 import time
 import tomllib
 import zlib
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Locator, Page, expect
 
-from tests.browser.desks import Desk
+from tests.browser.desks import PHONE, SLOW, WIDE, Desk, ready
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("desk")]
-SLOW = 60_000
-"""[ms] The first answer of a fresh process compiles the engine."""
-
-PHONE = {"width": 390, "height": 844}
 
 
 def png() -> bytes:
@@ -35,31 +30,11 @@ def png() -> bytes:
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", dot) + chunk(b"IEND", b"")
 
 
-@pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
-    desk = Desk(tmp_path_factory.mktemp("jobs"))
-    desk.start()
-    yield desk
-    desk.kill()
-
-
-@pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    context.set_default_timeout(SLOW)
-    yield context
-    context.close()
-
-
 @pytest.fixture
 def page(context: BrowserContext, desk: Desk) -> Page:
     page = context.new_page()
     page.goto(desk.address)
     return page
-
-
-def ready(page: Page) -> None:
-    expect(page.locator("html")).to_have_attribute("data-ready", "yes", timeout=SLOW)
 
 
 def job_of(page: Page, sample: str = "Lagoon Court") -> str:
@@ -76,9 +51,9 @@ def of_job(page: Page, name: str) -> Locator:
 
 
 def fits_a_phone(page: Page) -> bool:
-    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    page.set_viewport_size(PHONE)
     width = page.evaluate("document.documentElement.scrollWidth")
-    page.set_viewport_size({"width": 1280, "height": 900})
+    page.set_viewport_size(WIDE)
     return bool(width <= PHONE["width"])
 
 

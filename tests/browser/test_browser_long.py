@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 from noonwater.app.demos import FOLDER
-from tests.browser.desks import Desk
-from tests.browser.test_browser_desk import SLOW, opened, ready, saved, typed
+from tests.browser.desks import SLOW, Desk, begun, ready, saved
+from tests.browser.test_browser_desk import typed
 
 pytestmark = pytest.mark.browser
 RESULT = "What matters most to it"
@@ -26,16 +26,8 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
 
 
 @pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    context.set_default_timeout(SLOW)
-    yield context
-    context.close()
-
-
-@pytest.fixture
 def season(context: BrowserContext, desk: Desk) -> Page:
-    page = opened(context, desk)
+    page = begun(context, desk)
     to(page, "Season")
     return page
 

@@ -2,53 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Locator, Page, expect
 
-from tests.browser.desks import Desk
+from tests.browser.desks import PHONE, SLOW, Desk, begun, fits
 
 pytestmark = pytest.mark.browser
-SLOW = 60_000
-"""[ms] A desk that was just started reads its compiled engine first, on a machine that is busy."""
-DESK = {"width": 1280, "height": 900}
-PHONE = {"width": 390, "height": 844}
-
-
-@pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
-    desk = Desk(tmp_path_factory.mktemp("sheets"))
-    desk.start()
-    yield desk
-    desk.kill()
-
-
-@pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    context = browser.new_context(viewport=DESK)  # type: ignore[arg-type]
-    context.set_default_timeout(SLOW)
-    yield context
-    context.close()
-
-
-@pytest.fixture
-def phone(browser: Browser) -> Iterator[BrowserContext]:
-    context = browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True)  # type: ignore[arg-type]
-    context.set_default_timeout(SLOW)
-    yield context
-    context.close()
-
-
-def opened(context: BrowserContext, desk: Desk, sheet: str, sample: str = "Lagoon Court") -> Page:
-    """A sheet of a fresh job."""
-    page = context.new_page()
-    page.goto(desk.address)
-    page.get_by_role("button", name=sample).click()
-    page.wait_for_url("**/survey")
-    page.goto(page.url.removesuffix("survey") + sheet)
-    expect(page.locator("html")).to_have_attribute("data-ready", "yes", timeout=SLOW)
-    return page
 
 
 def at_revision(page: Page, number: int) -> None:
@@ -60,7 +19,7 @@ def at_revision(page: Page, number: int) -> None:
 
 
 def test_months_are_toggled_by_pointer_and_keyboard(context: BrowserContext, desk: Desk) -> None:
-    page = opened(context, desk, "survey")
+    page = begun(context, desk, sheet="survey")
     months = page.get_by_role("group", name="Months").first
     expect(months.get_by_role("checkbox", name="Jan")).to_be_checked()
     months.get_by_role("checkbox", name="Apr").check()
@@ -80,7 +39,7 @@ def test_months_are_toggled_by_pointer_and_keyboard(context: BrowserContext, des
 def test_no_check_valve_at_all_can_be_said_and_is_found(
     context: BrowserContext, desk: Desk
 ) -> None:
-    page = opened(context, desk, "pad")
+    page = begun(context, desk, sheet="pad")
     valves = page.get_by_role("group", name="Check valves")
     valves.get_by_role("checkbox", name="after filter").uncheck()
     at_revision(page, 2)
@@ -91,7 +50,7 @@ def test_no_check_valve_at_all_can_be_said_and_is_found(
 
 
 def test_a_pump_is_chosen_from_the_catalog(context: BrowserContext, desk: Desk) -> None:
-    page = opened(context, desk, "pad")
+    page = begun(context, desk, sheet="pad")
     before = page.locator("#headline").inner_text()
     page.get_by_label("Pump", exact=True).select_option("variable large")
     at_revision(page, 2)
@@ -99,7 +58,7 @@ def test_a_pump_is_chosen_from_the_catalog(context: BrowserContext, desk: Desk) 
 
 
 def test_a_spa_is_added_filled_in_and_taken_out(context: BrowserContext, desk: Desk) -> None:
-    page = opened(context, desk, "survey")
+    page = begun(context, desk, sheet="survey")
     page.get_by_role("button", name="Add spa beside the pool").click()
     at_revision(page, 2)
     expect(page.get_by_label("Its water surface", exact=True)).to_have_attribute(
@@ -124,7 +83,7 @@ def bank(page: Page, number: int, plane: str) -> Locator:
 def test_the_arrow_keys_add_and_take_away_panels_and_page_down_moves_a_bank(
     context: BrowserContext, desk: Desk
 ) -> None:
-    page = opened(context, desk, "roof")
+    page = begun(context, desk, sheet="roof")
     before = page.locator("#headline").inner_text()
     bank(page, 1, "south").focus()
     page.keyboard.press("ArrowRight")
@@ -144,7 +103,7 @@ def test_the_arrow_keys_add_and_take_away_panels_and_page_down_moves_a_bank(
 def test_a_bank_s_end_is_dragged_to_add_panels_and_the_bank_to_another_plane(
     context: BrowserContext, desk: Desk
 ) -> None:
-    page = opened(context, desk, "roof")
+    page = begun(context, desk, sheet="roof")
     box = bank(page, 1, "south").locator(".panel").first.bounding_box()
     grip = bank(page, 1, "south").locator(".grip").bounding_box()
     assert box is not None
@@ -166,7 +125,7 @@ def test_a_bank_s_end_is_dragged_to_add_panels_and_the_bank_to_another_plane(
 
 
 def test_on_a_telephone_panels_are_added_with_a_thumb(phone: BrowserContext, desk: Desk) -> None:
-    page = opened(phone, desk, "roof")
+    page = begun(phone, desk, sheet="roof")
     more = page.get_by_role("button", name="One panel more in bank 2")
     size = more.bounding_box()
     assert size is not None
@@ -177,11 +136,11 @@ def test_on_a_telephone_panels_are_added_with_a_thumb(phone: BrowserContext, des
     page.get_by_role("button", name="Put bank 2 on south").tap()
     at_revision(page, 3)
     expect(bank(page, 2, "south")).to_be_visible()
-    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert fits(page, PHONE["width"])
 
 
 def test_the_sun_on_each_plane_is_told_by_month(context: BrowserContext, desk: Desk) -> None:
-    page = opened(context, desk, "roof")
+    page = begun(context, desk, sheet="roof")
     table = page.get_by_role("region", name="Sun on each plane")
     expect(table.get_by_role("columnheader", name="west")).to_be_visible()
     expect(table.get_by_role("row")).to_have_count(14)
@@ -195,7 +154,7 @@ def end(page: Page, which: str, period: int) -> Locator:
 def test_an_end_of_a_period_is_moved_by_keys_and_the_field_follows(
     context: BrowserContext, desk: Desk
 ) -> None:
-    page = opened(context, desk, "controls")
+    page = begun(context, desk, sheet="controls")
     end(page, "Start", 1).focus()
     page.keyboard.press("ArrowLeft")
     at_revision(page, 2)
@@ -211,13 +170,13 @@ def test_an_end_of_a_period_is_moved_by_keys_and_the_field_follows(
 
 
 def test_an_end_of_a_period_is_dragged(context: BrowserContext, desk: Desk) -> None:
-    page = opened(context, desk, "controls")
-    box = end(page, "Stop", 2).bounding_box()
+    page = begun(context, desk, sheet="controls")
+    box = end(page, "Stop", 2).locator(".hold").bounding_box()
     strip = page.locator("day-strip svg").locator("visible=true").bounding_box()
     assert box is not None
     assert strip is not None
     hour = (1140 / 1180) * strip["width"] / 24
-    x, y = box["x"] + box["width"] - 3, box["y"] + 0.5 * box["height"]
+    x, y = box["x"] + 0.5 * box["width"], box["y"] + 0.5 * box["height"]
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + 2 * hour, y, steps=5)
@@ -227,7 +186,7 @@ def test_an_end_of_a_period_is_dragged(context: BrowserContext, desk: Desk) -> N
 
 
 def test_a_typed_time_moves_the_bar(context: BrowserContext, desk: Desk) -> None:
-    page = opened(context, desk, "controls")
+    page = begun(context, desk, sheet="controls")
     field = page.get_by_label("Start", exact=True).first
     field.fill("09:30")
     field.press("Enter")
@@ -237,7 +196,7 @@ def test_a_typed_time_moves_the_bar(context: BrowserContext, desk: Desk) -> None
 def test_a_day_is_chosen_and_replayed_and_follows_an_edit(
     context: BrowserContext, desk: Desk
 ) -> None:
-    page = opened(context, desk, "controls")
+    page = begun(context, desk, sheet="controls")
     said = page.locator("day-replay .said")
     expect(said).to_contain_text("solar heats", timeout=SLOW)
     expect(page.locator("day-replay .u-wrap")).to_be_visible()
@@ -261,15 +220,15 @@ def test_a_day_is_chosen_and_replayed_and_follows_an_edit(
 def test_a_sheet_on_a_telephone_needs_no_sideways_scroll(
     phone: BrowserContext, desk: Desk, sheet: str
 ) -> None:
-    page = opened(phone, desk, sheet)
+    page = begun(phone, desk, sheet=sheet)
     page.wait_for_timeout(500)
-    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert fits(page, PHONE["width"])
 
 
 def test_a_touched_valve_shows_the_state_in_which_it_is_turned(
     context: BrowserContext, desk: Desk
 ) -> None:
-    page = opened(context, desk, "pad")
+    page = begun(context, desk, sheet="pad")
     valve = page.get_by_role("link", name="diverter: to pool").locator("visible=true")
     valve.click()
     expect(page.get_by_role("link", name="4 solar 2800 rpm")).to_have_attribute(
@@ -286,7 +245,7 @@ def test_a_touched_valve_shows_the_state_in_which_it_is_turned(
 def test_a_part_is_chosen_by_keyboard_and_swapped_beside_the_drawing(
     context: BrowserContext, desk: Desk
 ) -> None:
-    page = opened(context, desk, "pad")
+    page = begun(context, desk, sheet="pad")
     page.get_by_role("link", name="filter", exact=True).focus()
     page.keyboard.press("Enter")
     expect(page.get_by_role("region", name="filter", exact=True)).to_be_visible(timeout=SLOW)
@@ -301,7 +260,7 @@ def test_a_part_is_chosen_by_keyboard_and_swapped_beside_the_drawing(
 def test_a_point_of_the_curves_leads_to_its_state_by_thumb(
     phone: BrowserContext, desk: Desk
 ) -> None:
-    page = opened(phone, desk, "pad")
+    page = begun(phone, desk, sheet="pad")
     point = page.get_by_role("link", name="solar 2800 rpm: ").locator("visible=true")
     size = point.bounding_box()
     assert size is not None
@@ -310,4 +269,4 @@ def test_a_point_of_the_curves_leads_to_its_state_by_thumb(
     expect(page.get_by_role("link", name="4 solar 2800 rpm")).to_have_attribute(
         "aria-current", "true", timeout=SLOW
     )
-    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert fits(page, PHONE["width"])

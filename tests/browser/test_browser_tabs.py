@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
-from tests.browser.desks import Desk
+from tests.browser.desks import SLOW, Desk
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("desk")]
-SLOW = 60_000
 KEEPER = """async (steps) => {
   const { Keeper } = await import("/static/keeper.js");
   const held = new Map();
@@ -36,22 +34,6 @@ KEEPER = """async (steps) => {
   for (const [act, ...given] of steps.acts) acts[act](...given);
   return sent;
 }"""
-
-
-@pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
-    desk = Desk(tmp_path_factory.mktemp("tabs"))
-    desk.start()
-    yield desk
-    desk.kill()
-
-
-@pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    context.set_default_timeout(SLOW)
-    yield context
-    context.close()
 
 
 @pytest.fixture

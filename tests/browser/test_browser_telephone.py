@@ -10,8 +10,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.desks import Desk
-from tests.browser.test_browser_sheets import DESK, PHONE, SLOW, opened
+from tests.browser.desks import PHONE, SLOW, WIDE, Desk, begun
 from tests.house import REPOSITORY
 
 pytestmark = pytest.mark.browser
@@ -19,20 +18,12 @@ QUICK = 150.0
 """[ms] Promised from a reading to what it says, after the first."""
 
 
-@pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
-    desk = Desk(tmp_path_factory.mktemp("telephone"))
-    desk.start()
-    yield desk
-    desk.kill()
-
-
 @pytest.fixture(params=["desk", "phone"])
 def page(request: pytest.FixtureRequest, browser: Browser, desk: Desk) -> Iterator[Page]:
-    width = DESK if request.param == "desk" else PHONE
-    context = browser.new_context(viewport=width)  # type: ignore[arg-type]
+    width = WIDE if request.param == "desk" else PHONE
+    context = browser.new_context(viewport=width)
     context.set_default_timeout(SLOW)
-    yield opened(context, desk, "telephone", "Orchard Hill")
+    yield begun(context, desk, "Orchard Hill", "telephone")
     context.close()
 
 

@@ -36,7 +36,7 @@ def test_bars_are_as_long_as_their_time_and_wrap_over_midnight(form: Any) -> Non
         for each in root.iter(f"{SVG}rect")
         if each.get("class") == "period"
     ]
-    minute = (form.width - 40.0) / 1440.0
+    minute = (form.width - 2.0 * form.margin) / 1440.0
     assert widths == pytest.approx([540 * minute, 120 * minute, 360 * minute], abs=0.11)
     assert sum(each.get("class") == "solar" for each in root.iter(f"{SVG}rect")) == 1
 

@@ -96,7 +96,8 @@ def _steps(block: Steps, blanks: _Blanks) -> h.Element:
 
 def _figure(block: Figure, blanks: _Blanks) -> h.Element:
     return h.figure[
-        h.div(class_="drawing", role="img", aria_label=block.alt)[Markup(block.svg)],
+        # On a telephone a drawing made for paper scrolls by itself: the keyboard must reach it.
+        h.div(class_="drawing", role="img", aria_label=block.alt, tabindex="0")[Markup(block.svg)],
         h.figcaption[block.caption] if block.caption else None,
     ]
 

@@ -92,11 +92,14 @@ def count_strip(
     """
     style = Style(form.note, anchor="middle")
     head = Style(form.note, NOTE, anchor="end")
+    # The first figure reaches left of its place: the head stands clear of the longest of them.
+    first = max((text_width(texts[0], style) for _, texts in rows if texts), default=0.0)
+    clear = max(1.5, 0.5 * first / form.note + 0.5) * form.note
     pitch = strip.height / max(len(rows), 1)
     marks: list[h.Element] = [line(strip.left, strip.top, strip.right, strip.top, INK, FINE)]
     for number, (name, texts) in enumerate(rows):
         baseline = middle_baseline(strip.top + (number + 0.5) * pitch, style)
-        marks.append(text_line(strip.left - 1.5 * form.note, baseline, name, head))
+        marks.append(text_line(strip.left - clear, baseline, name, head))
         for tick, text in zip(ticks, texts, strict=True):
             marks.append(text_line(along.at(tick), baseline, text, style))
     return h.g(class_="counts")[marks]
@@ -151,7 +154,8 @@ def mark_lines(marks: Sequence[Mark], along: Scale, plots: Sequence[Box]) -> h.E
 
 def mark_names(marks: Sequence[Mark], along: Scale, strip: Box, form: SheetFormat) -> h.Element:
     """Write each mark's words above the plots, a row each, so that none meet."""
-    pitch = strip.height / max(len(marks), 1)
+    # The last row stays clear of the rule below it.
+    pitch = (strip.height - 0.4 * form.note) / max(len(marks), 1)
     drawn: list[h.Element] = []
     names: list[h.Element] = []
     # From the left down: a lead then never runs through the words of a mark to its right.

@@ -14,7 +14,13 @@ from noonwater.drawing.strokes import Box, hatch, line, number, rectangle
 
 DAY = 24 * 60
 GRIP = 44.0
-"""[drawing units] Width of what a finger takes hold of, where the bar is wide enough for two."""
+"""[drawing units] Width and height of what a finger takes hold of; a unit is a CSS pixel or more.
+
+Starts are held above and stops below, so that the ends of a short period, and of two that meet, do
+not lie over each other.
+"""
+FLAG = 10.0
+"""[drawing units] Of the mark that shows where an end is held."""
 TOP, SUN, FOOT = 22.0, 8.0, 88.0
 """[drawing units] Top of the bars, height of the line that marks solar above, foot of the bars."""
 LETTERS = 12.5
@@ -35,15 +41,18 @@ class StripForm:
         Between two figures of the scale.
     key : str
         Begins the ids.
+    margin : float
+        Left and right of the day. [drawing units]
     """
 
     width: float
     hours: int
     key: str
+    margin: float
 
 
-SCREEN = StripForm(1180.0, 2, "wide")
-PHONE = StripForm(360.0, 6, "narrow")
+SCREEN = StripForm(1180.0, 2, "wide", 20.0)
+PHONE = StripForm(390.0, 6, "narrow", 14.0)
 
 
 @dataclass(frozen=True)
@@ -110,13 +119,12 @@ def day_strip(bars: Sequence[DayBar], form: StripForm) -> str:
     str
         SVG with an end of each bar to be focused and drawn.
     """
-    margin = 20.0
-    along = Along(margin, (form.width - 2.0 * margin) / DAY)
+    along = Along(form.margin, (form.width - 2.0 * form.margin) / DAY)
     marks = [
         _scale(along, form),
         h.g({"data-left": f"{along.left:.4g}", "data-minute": f"{along.minute:.6g}"}, class_="day")[
             [_bar(bar, along) for bar in bars],
-            [_ends(bar, along, form) for bar in bars],
+            _ends(bars, along, form),
         ],
         _key(bars, form),
     ]
@@ -172,24 +180,22 @@ def _bar_words(bar: DayBar, along: Along) -> list[h.Element]:
     ]
 
 
-def _ends(bar: DayBar, along: Along, form: StripForm) -> list[h.Element]:
-    first, last = bar.spans[0], bar.spans[-1]
-    widths = [along.minute * (span[1] - span[0]) for span in (first, last)]
-    left, right = along.at(bar.start), along.at(bar.stop)
-    share = 0.5 if len(bar.spans) == 1 else 1.0
-    grips = (
-        Box(left, TOP, left + min(GRIP, share * widths[0]), FOOT),
-        Box(right - min(GRIP, share * widths[1]), TOP, right, FOOT),
-    )
-    return [
-        _end(bar, "start", grips[0], form),
-        _end(bar, "stop", grips[1], form),
-    ]
+def _ends(bars: Sequence[DayBar], along: Along, form: StripForm) -> list[h.Element]:
+    marks: list[h.Element] = []
+    for end in ("start", "stop"):
+        places = [along.at(bar.start if end == "start" else bar.stop) for bar in bars]
+        for bar, x in zip(bars, places, strict=True):
+            apart = min((abs(x - other) for other in places if other != x), default=GRIP)
+            half = 0.5 * min(GRIP, apart)
+            middle = 0.5 * (TOP - SUN + FOOT)
+            top = middle - GRIP if end == "start" else middle
+            marks.append(_end(bar, end, Box(x - half, top, x + half, top + GRIP), form))
+    return marks
 
 
 def _end(bar: DayBar, end: str, grip: Box, form: StripForm) -> h.Element:
     minutes, reach = (bar.start, bar.start_reach) if end == "start" else (bar.stop, bar.stop_reach)
-    x = grip.left if end == "start" else grip.right
+    x = 0.5 * (grip.left + grip.right)
     return h.g(
         {
             "aria-label": f"{end.capitalize()} of period {bar.index + 1}",
@@ -206,6 +212,7 @@ def _end(bar: DayBar, end: str, grip: Box, form: StripForm) -> h.Element:
         role="slider",
     )[
         h.rect(
+            class_="hold",
             x=number(grip.left),
             y=number(grip.top),
             width=number(grip.width),
@@ -214,7 +221,16 @@ def _end(bar: DayBar, end: str, grip: Box, form: StripForm) -> h.Element:
             pointer_events="all",
         ),
         line(x, TOP - SUN, x, FOOT + 4.0, ink.INK, ink.HEAVY),
+        _flag(x, end),
     ]
+
+
+def _flag(x: float, end: str) -> h.Element:
+    """A small flag into the period, above at its start and below at its stop."""
+    up, over = (1.0, 1.0) if end == "start" else (-1.0, -1.0)
+    y = TOP - SUN if end == "start" else FOOT + 4.0
+    steps = f"l{number(over * FLAG)},0l{number(-over * FLAG)},{number(up * FLAG)}z"
+    return h.path(d=f"M{number(x)},{number(y)}{steps}", fill=ink.INK)
 
 
 def _key(bars: Sequence[DayBar], form: StripForm) -> h.Element:

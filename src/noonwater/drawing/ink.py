@@ -16,7 +16,7 @@ CLOSED = "#eff1f2"
 AIR = "#8d969c"
 WATER = "#0a5a88"
 WATER_TINT = "#c9e0ec"
-HEAT = "#a5370a"
+HEAT = "#9c3308"
 HEAT_TINT = "#fbeadf"
 
 GROUNDS = (SHEET, CLOSED, WATER_TINT, HEAT_TINT)
@@ -33,5 +33,5 @@ HAIR = 0.6
 DASH = "7 4"
 DASH_DOT = "14 4 2 4"
 
-TYPEFACE = "'Liberation Sans', Arial, Helvetica, 'DejaVu Sans', sans-serif"
-"""Faces with digits of one width that are on the machine already; nothing is fetched."""
+TYPEFACE = "'Source Sans 3', 'Liberation Sans', Arial, Helvetica, 'DejaVu Sans', sans-serif"
+"""The house's own face, which screen and paper bring; behind it faces with digits of one width."""

@@ -39,7 +39,7 @@ def inset(box: Box, title: str, marks: Iterable[h.Node], *, role: str = "img") -
         "xmlns": "http://www.w3.org/2000/svg",
         "viewBox": " ".join(number(x) for x in (box.left, box.top, box.width, box.height)),
         "role": role,
-        "font-family": f"'Source Sans 3', {TYPEFACE}",
+        "font-family": TYPEFACE,
     }
     if role != "img":
         attributes["aria-label"] = clean(title)

@@ -234,7 +234,7 @@ def _plane(
     return h.g(class_="plane", data_plane=plane.name if key else None)[
         text_line(edge.left, top - 43.0, clean(plane.name), bold),
         text_lines(edge.left, top - 26.0, [clean(note) for note in plane.notes], notes),
-        _north(edge.left - 24.0, top - 32.0, plane.bearing, words.north),
+        _north(edge.left - 21.0, top - 32.0, plane.bearing, words.north),
         rectangle(edge, colour=ink.INK, weight=ink.MEDIUM, name="edge"),
         _across(edge, plane.width_text, words.eave),
         _up(edge, plane.length_text),
@@ -356,5 +356,5 @@ def _north(x: float, y: float, bearing: float, word: str) -> h.Element:
             stroke="none",
         ),
         line(x, y, x, y + 13.0, ink.INK, ink.MEDIUM),
-        text_line(x, y - 15.0, word, Style(0.9 * NOTE, anchor="middle")),
+        text_line(x, y - 14.0, word, Style(0.9 * NOTE, anchor="middle")),
     ]

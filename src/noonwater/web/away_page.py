@@ -21,10 +21,9 @@ from noonwater.app.store import State
 from noonwater.core.errors import Fault, InputError
 from noonwater.web.fields import items, schedule
 from noonwater.web.figures import moment
-from noonwater.web.page import foot
+from noonwater.web.page import ROOM, STYLES, foot
 from noonwater.web.plant_page import plant_fields
 
-ROOM = Path(__file__).parent
 ALONE = (
     "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; font-src data:; "
     "img-src data: blob:; base-uri 'none'; form-action 'none'"
@@ -156,9 +155,8 @@ def alone_page(title: str, view: View, *body: h.Node, code: str = "en") -> str:
 
 def _style() -> str:
     """The desk's own style, its typeface inside the file."""
-    desk, pages, away = (
-        (ROOM / "static" / name).read_text(encoding="utf-8")
-        for name in ("desk.css", "pages.css", "away.css")
+    desk = "".join(
+        (ROOM / "static" / name).read_text(encoding="utf-8") for name in (*STYLES, "away.css")
     )
     font = (ROOM / "fetched" / "source-sans-3-regular.woff2").read_bytes()
     face = (
@@ -166,7 +164,7 @@ def _style() -> str:
         f'{base64.b64encode(font).decode()}") format("woff2"); }}'
     )
     # What the desk loads from beside its style has no place in a file that stands alone.
-    return face + re.sub(r"@font-face\s*\{[^}]*\}|@import[^;]*;", "", desk) + pages + away
+    return face + re.sub(r"@font-face\s*\{[^}]*\}", "", desk)
 
 
 def held_data(held: Mapping[str, object]) -> h.Element:

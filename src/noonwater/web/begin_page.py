@@ -16,8 +16,8 @@ from noonwater.app.six_questions import Asked, Question, questions, station_name
 from noonwater.core.errors import Fault
 from noonwater.core.quantity import Quantity
 from noonwater.core.units import System, in_system, unit_label
-from noonwater.web.figures import KWH, plain, shown
-from noonwater.web.page import bar, document, field_address
+from noonwater.web.figures import KWH, moment, plain, shown
+from noonwater.web.page import field_address, lone_page
 
 
 def begin_page(typed: Mapping[str, str], faults: Sequence[Fault] = ()) -> str:
@@ -26,63 +26,64 @@ def begin_page(typed: Mapping[str, str], faults: Sequence[Fault] = ()) -> str:
     asked = questions(units)
     known = {each.key for question in asked for each in question.asked}
     told = {key: [f for f in faults if f.field == key] for key in known}
-    return document(
+    return lone_page(
         "A first job",
-        bar(),
-        h.main(class_="list")[
-            h.h1["A first job by six questions"],
-            _units(units),
-            h.form(id="six", method="post", action="/begin", data_keep=f"six questions {units}")[
-                h.input(type="hidden", name="units", value=units),
-                h.ol(class_="questions")[
-                    [_question(question, typed, told, units) for question in asked]
-                ],
-                h.p(class_="line")[
-                    h.label(for_="q-name")["What the job is called"],
-                    h.input(id="q-name", name="name", value=typed.get("name", "First job"),
-                            autocomplete="off"),
-                    h.button(class_="do")["First answer"],
-                ],
-                _elsewhere([fault for fault in faults if fault.field not in known]),
+        (("sheet", "Six questions"), ("job", "new"), ("units", units)),
+        h.h1["A first job by six questions"],
+        _units(units),
+        h.form(id="six", method="post", action="/begin", data_keep=f"six questions {units}")[
+            h.input(type="hidden", name="units", value=units),
+            h.ol(class_="questions")[
+                [_question(question, typed, told, units) for question in asked]
             ],
-            h.datalist(id="stations")[[h.option(value=name) for name in station_names()]],
+            h.p(class_="line")[
+                h.label(for_="q-name")["What the job is called"],
+                h.input(id="q-name", name="name", value=typed.get("name", "First job"),
+                        autocomplete="off"),
+                h.button(class_="do")["First answer"],
+            ],
+            _elsewhere([fault for fault in faults if fault.field not in known]),
         ],
-        h.script(type="module", src="/static/forms.js"),
+        h.datalist(id="stations")[[h.option(value=name) for name in station_names()]],
+        script="forms.js",
     )  # fmt: skip
 
 
 def first_page(view: View, head: int) -> str:
     """Write the first answer; its range is asked for when the page is there."""
     line, system, job = view.headline, view.system, view.state.job
-    return document(
+    return lone_page(
         f"{view.job.name}: first answer",
-        bar(),
-        h.main(class_="list")[
-            h.h1[f"{view.job.name}: a first answer"],
-            h.table(class_="ruled first")[
-                h.thead[h.tr[
-                    h.th(scope="col")["from six answers"],
-                    h.th(scope="col")["as it stands"],
-                    h.th(scope="col")["the survey may move it to"],
-                ]],
-                h.tbody(id="figures")[_figures(view, None)],
-            ],
-            h.p(id="range", role="status", data_range=f"/jobs/{job}/first/range")[
-                "Working out how far the survey may still move it: some ten seconds.",
-            ],
-            h.noscript[h.p[h.a(href=f"/jobs/{job}/first/range")["The range"]]],
-            h.p[
-                "Without solar the water would be "
-                f"{shown(line.season_without, 'temperature', system)} on the mean while open."
-            ],
-            h.p[h.a(href=f"/jobs/{job}/survey", class_="do")["Go on to the survey"]],
-            h.p(class_="note")[f"The job stands at revision {head}."] if head > 1 else None,
-            h.h2["What the six answers leave open"],
-            h.p["Each of these had a plain default. Set them, and the answer moves in its range."],
-            h.ul(class_="open")[[_open(view, each.field) for each in open_fields(view.job)
-                               if each.field != CHANCE]],
+        (
+            ("job", view.job.name),
+            ("sheet", "First answer"),
+            ("date", moment(view.state.made)),
+            ("revision", str(view.state.number)),
+        ),
+        h.h1[f"{view.job.name}: a first answer"],
+        h.table(class_="ruled first")[
+            h.thead[h.tr[
+                h.th(scope="col")["from six answers"],
+                h.th(scope="col")["as it stands"],
+                h.th(scope="col")["the survey may move it to"],
+            ]],
+            h.tbody(id="figures")[_figures(view, None)],
         ],
-        h.script(type="module", src="/static/first.js"),
+        h.p(id="range", role="status", data_range=f"/jobs/{job}/first/range")[
+            "Working out how far the survey may still move it: some ten seconds.",
+        ],
+        h.noscript[h.p[h.a(href=f"/jobs/{job}/first/range")["The range"]]],
+        h.p[
+            "Without solar the water would be "
+            f"{shown(line.season_without, 'temperature', system)} on the mean while open."
+        ],
+        h.p[h.a(href=f"/jobs/{job}/survey", class_="do")["Go on to the survey"]],
+        h.p(class_="note")[f"The job stands at revision {head}."] if head > 1 else None,
+        h.h2["What the six answers leave open"],
+        h.p["Each of these had a plain default. Set them, and the answer moves in its range."],
+        h.ul(class_="open ways")[[_open(view, each.field) for each in open_fields(view.job)
+                           if each.field != CHANCE]],
+        script="first.js",
     )  # fmt: skip
 
 

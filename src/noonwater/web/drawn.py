@@ -32,7 +32,7 @@ def drawn(drawing: Drawing, over: Drawing | None = None) -> h.Node:
     """
     made = [form for form in FORMS if getattr(drawing, form)]
     return [
-        h.div(class_=_classes(form if len(made) > 1 else "", over is not None))[
+        h.div(class_=_classes(form, len(made) == 1, over is not None))[
             Markup(getattr(drawing, form)),
             None if over is None else Markup(getattr(over, form)),
         ]
@@ -40,5 +40,9 @@ def drawn(drawing: Drawing, over: Drawing | None = None) -> h.Node:
     ]
 
 
-def _classes(form: str, touched: bool) -> str:
-    return " ".join(filter(None, ("drawing", form, "touched" if touched else "")))
+def _classes(form: str, alone: bool, touched: bool) -> str:
+    # The style sheet shows one of two drawings; one that is alone is shown on any screen.
+    shown = "slim" if form == "narrow" else ""
+    return " ".join(
+        filter(None, ("drawing", shown if alone else form, "touched" if touched else ""))
+    )

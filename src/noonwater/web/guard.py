@@ -12,7 +12,9 @@ import threading
 from collections.abc import Awaitable, Callable
 
 from starlette.requests import Request
-from starlette.responses import PlainTextResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
+
+from noonwater.web.trouble_page import refused_page, wants_page
 
 TOKEN = "noonwater-token"
 POLICY = (
@@ -70,12 +72,12 @@ class Guard:
         """Let a request through, or say why not."""
         host = _name(request.headers.get("host", ""))
         if host not in (*LOCAL, *self.outside):
-            return PlainTextResponse("Not the desk's own address.", 421)
+            return _refused(request, "Not the desk's own address.", 421)
         origin = request.headers.get("origin")
         if request.method not in SAFE and origin is not None:
             where = origin.partition("://")[2]
             if where != request.headers.get("host"):
-                return PlainTextResponse("Another site may not write here.", 403)
+                return _refused(request, "Another site may not write here.", 403)
         if not from_here(request) and (refusal := self._outside(request)) is not None:
             return refusal
         response = await follow(request)
@@ -92,9 +94,9 @@ class Guard:
             if known and not shown:
                 return None
             if not known and not (shown and self._token and _same(shown, self._token)):
-                return PlainTextResponse(NO_CODE, 401)
+                return _refused(request, NO_CODE, 401)
             if not known and self._holder:
-                return PlainTextResponse(USED, 401)
+                return _refused(request, USED, 401)
             self._holder = self._holder or secrets.token_urlsafe(24)
             reply = RedirectResponse(str(request.url.remove_query_params("token")), 303)
             reply.set_cookie(TOKEN, self._holder, httponly=True, samesite="strict", max_age=AGE)
@@ -112,6 +114,13 @@ def from_here(request: Request) -> bool:
         and server is not None
         and str(server[0]).strip("[]") in REACHED_HERE
     )
+
+
+def _refused(request: Request, words: str, status: int) -> Response:
+    if not wants_page(request):
+        return PlainTextResponse(words, status)
+    held = {"Content-Security-Policy": POLICY, "X-Content-Type-Options": "nosniff"}
+    return HTMLResponse(refused_page(words), status, held)
 
 
 def _name(host: str) -> str:

@@ -10,49 +10,51 @@ from noonwater.app.demos import demos
 from noonwater.app.store import STAGES, Entry
 from noonwater.core.errors import Fault
 from noonwater.web.figures import moment
-from noonwater.web.page import bar, document
+from noonwater.web.page import lone_page
 
 
 def jobs_page(
     jobs: Sequence[Entry], search: str, archived: bool, faults: Sequence[Fault] = ()
 ) -> str:
     """Write the page: search, jobs, ways to begin."""
-    return document(
-        "Jobs",
-        bar(),
-        h.main(class_="list")[
-            h.h1["Archived jobs" if archived else "Jobs"],
-            _search(search, archived),
-            _table(jobs) if jobs else h.p["No job of this kind yet."],
+    name = "Archived jobs" if archived else "Jobs"
+    cells = [("sheet", name), ("jobs", str(len(jobs)))]
+    if jobs:
+        cells.append(("last changed", moment(max(job.changed for job in jobs))))
+    return lone_page(
+        name,
+        cells,
+        h.h1[name],
+        _search(search, archived),
+        _table(jobs) if jobs else h.p["No job of this kind yet."],
+        h.p(class_="ways")[
+            h.a(href="/")["To the jobs at hand"]
+            if archived
+            else h.a(href="/?archived=true")["Archived jobs"]
+        ],
+        _bring_in(faults),
+        h.section[
+            h.h2["Begin"],
             h.p[
-                h.a(href="/")["To the jobs at hand"]
-                if archived
-                else h.a(href="/?archived=true")["Archived jobs"]
+                h.a(href="/begin", class_="do")["A first job by six questions"],
+                " Six lines lead to a first answer; the survey follows.",
             ],
-            _bring_in(faults),
-            h.section[
-                h.h2["Begin"],
-                h.p[
-                    h.a(href="/begin", class_="do")["A first job by six questions"],
-                    " Six lines lead to a first answer; the survey follows.",
-                ],
-                h.p["Or with a sample:"],
-                h.ul(class_="samples")[
-                    [
-                        h.li[
-                            h.form(method="post", action="/jobs")[
-                                h.button(name="sample", value=demo.name)[
-                                    demo.name.replace("-", " ").title()
-                                ],
-                                h.span[demo.summary],
-                            ]
+            h.p["Or with a sample:"],
+            h.ul(class_="samples")[
+                [
+                    h.li[
+                        h.form(method="post", action="/jobs")[
+                            h.button(name="sample", value=demo.name)[
+                                demo.name.replace("-", " ").title()
+                            ],
+                            h.span[demo.summary],
                         ]
-                        for demo in demos()
                     ]
-                ],
+                    for demo in demos()
+                ]
             ],
         ],
-        h.script(type="module", src="/static/forms.js"),
+        script="forms.js",
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
 import htpy as h
 
@@ -17,8 +18,21 @@ from noonwater.web.headline import headline_line
 from noonwater.web.sheet import Sheet
 from noonwater.web.sheets import home_of
 
+ROOM = Path(__file__).parent
 CAUTION = "It advises; local codes, the makers’ instructions and licensed practice decide."
 
+
+STYLES = (
+    "desk.css",
+    "fields.css",
+    "drawings.css",
+    "pages.css",
+    "work.css",
+    "telephone.css",
+    "phone.css",
+    "print.css",
+)
+"""In this order: what a telephone and paper need overrules what stands before."""
 
 BESIDE = (("plant", "Plant"), ("revisions", "Revisions"), ("along", "Take along"))
 """Pages of a job beside its sheets: key and name."""
@@ -82,8 +96,18 @@ def beside_page(entry: Entry, here: str, sheets: Sequence[Sheet], *main: h.Node)
         f"{entry.name}: {name}",
         bar(),
         sheet_row(entry.id, here, sheets),
-        h.main[h.article(class_="sheet beside")[main], foot(cells)],
+        h.main[h.article(class_="sheet loose")[main], foot(cells)],
         h.script(type="module", src="/static/forms.js"),
+    )
+
+
+def lone_page(title: str, cells: Sequence[tuple[str, str]], *main: h.Node, script: str = "") -> str:
+    """Write a page that stands on no job's sheets, with its title block."""
+    return document(
+        title,
+        bar(),
+        h.main[h.article(class_="sheet lone")[main], foot(cells)],
+        h.script(type="module", src=f"/static/{script}") if script else None,
     )
 
 
@@ -101,6 +125,7 @@ def sheet_row(job: str, here: str, sheets: Sequence[Sheet], asked: str = "") -> 
     places = [(each.key, each.name, asked) for each in sheets]
     places += [(key, name, "") for key, name in BESIDE]
     return h.nav(class_="sheets", aria_label="Sheets of the job")[
+        h.script(type="module", src="/static/sheet-row.js"),
         [
             h.a(
                 href=f"/jobs/{job}/{key}{more}",
@@ -108,7 +133,7 @@ def sheet_row(job: str, here: str, sheets: Sequence[Sheet], asked: str = "") -> 
                 class_="beside" if (key, name) in BESIDE else None,
             )[name]
             for key, name, more in places
-        ]
+        ],
     ]
 
 
@@ -206,8 +231,8 @@ def document(title: str, *body: h.Node) -> str:
                 type="font/woff2",
                 crossorigin="",
             ),
-            h.link(rel="stylesheet", href="/static/desk.css"),
-            h.link(rel="stylesheet", href="/static/pages.css"),
+            h.link(rel="stylesheet", href="/fetched/uplot.css"),
+            [h.link(rel="stylesheet", href=f"/static/{name}") for name in STYLES],
             h.script(src="/fetched/htmx.js", defer=True),
         ],
         h.body[body],

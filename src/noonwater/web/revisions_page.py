@@ -31,7 +31,7 @@ def revisions_page(entry: Entry, lines: Sequence[Line], sheets: Sequence[Sheet])
             " line. Going back makes an old state the newest; nothing is lost."],
         _choose(entry.id, choices) if len(choices) > 1 else None,
         h.table(class_="ruled revisions")[
-            h.thead[h.tr[[h.th(scope="col", class_="words")[head]
+            h.thead[h.tr[[h.th(scope="col", class_="words")[head] if head else h.td
                           for head in ("revision", "when", "what was changed", "")]]],
             h.tbody[[_line(entry, line) for line in lines]],
         ],

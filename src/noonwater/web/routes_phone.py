@@ -10,7 +10,7 @@ from markupsafe import Markup
 from noonwater.app.store import Store
 from noonwater.web.address import EXAMPLE, own_address
 from noonwater.web.guard import Guard, from_here
-from noonwater.web.page import bar, document
+from noonwater.web.page import lone_page
 
 
 def add_phone(app: FastAPI, store: Store) -> None:
@@ -35,10 +35,11 @@ def add_phone(app: FastAPI, store: Store) -> None:
 
 def phone_page(guard: Guard, port: int, *, here: bool) -> str:
     """Write the page."""
-    return document(
+    return lone_page(
         "On the phone",
-        bar(),
-        h.main(class_="list")[h.h1["On the phone"], _body(guard, port, here=here)],
+        (("sheet", "On the phone"), ("lets in", "one phone" if guard.outside else "nobody")),
+        h.h1["On the phone"],
+        _body(guard, port, here=here),
     )
 
 
@@ -73,7 +74,9 @@ def _code(guard: Guard, port: int) -> h.Node:
     import segno
 
     address = code_address(guard.outside[0], port, guard.token)
-    drawn = segno.make(address, micro=False).svg_inline(scale=5, border=4, title="Code to scan")
+    drawn = segno.make(address, micro=False).svg_inline(
+        omitsize=True, border=4, title="Code to scan"
+    )
     return h.fragment[
         h.p["In the same network, scan this with the phone. It lets one phone in, once."],
         h.div(class_="code")[Markup(drawn)],

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from fastapi import FastAPI, Request
-from fastapi.responses import JSONResponse, Response
+from fastapi.responses import HTMLResponse, JSONResponse, Response
 from fastapi.staticfiles import StaticFiles
+from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 
 from noonwater import __version__
@@ -29,6 +31,7 @@ from noonwater.web.routes_phone import add_phone
 from noonwater.web.routes_plant import add_plant
 from noonwater.web.routes_revisions import add_revisions
 from noonwater.web.routes_telephone import add_telephone
+from noonwater.web.trouble_page import trouble_page, wants_page
 
 OPENAPI = "/api/openapi.json"
 ROOM = Path(__file__).parent
@@ -81,7 +84,7 @@ def create_app(store: Store, guard: Guard | None = None) -> FastAPI:
 def _add_troubles(app: FastAPI) -> None:
     @app.exception_handler(NoSuchJob)
     def nothing_there(request: Request, error: NoSuchJob) -> Response:
-        return JSONResponse({"detail": str(error)}, 404)
+        return _told(request, 404, [str(error)])
 
     @app.exception_handler(InputError)
     def wrong_input(request: Request, error: InputError) -> Response:
@@ -89,8 +92,27 @@ def _add_troubles(app: FastAPI) -> None:
             {"field": f.field, "given": f.given, "allowed": f.allowed, "remedy": f.remedy}
             for f in error.faults
         ]
-        return JSONResponse({"detail": str(error), "faults": faults}, 422)
+        words = [
+            f"{f.field}: {f.given}. Allowed: {f.allowed}. {f.remedy or ''}" for f in error.faults
+        ]
+        return _told(request, 422, words, {"detail": str(error), "faults": faults})
 
     @app.exception_handler(NoonwaterError)
     def no_answer(request: Request, error: NoonwaterError) -> Response:
-        return JSONResponse({"detail": str(error)}, 409)
+        return _told(request, 409, [str(error)])
+
+    @app.exception_handler(HTTPException)
+    def no_such_address(request: Request, error: HTTPException) -> Response:
+        return _told(request, error.status_code, [str(error.detail)])
+
+
+def _told(
+    request: Request,
+    status: int,
+    words: Sequence[str],
+    plain: Mapping[str, object] | None = None,
+) -> Response:
+    """Tell a person by a page, a script by JSON."""
+    if wants_page(request):
+        return HTMLResponse(trouble_page(status, words), status)
+    return JSONResponse(plain or {"detail": words[0]}, status)

@@ -32,7 +32,7 @@ def _body(view: View) -> h.Node:
             h.div(class_="drawing wide")[Markup(drawn.wide)],
             h.div(class_="drawing narrow")[Markup(drawn.narrow)],
         ],
-        h.p(class_="note")[HOW],
+        h.p(class_="note how")[HOW],
         _program(view),
         items(view, ("pump", "program")),
         _replay(view),

@@ -78,7 +78,7 @@ HEADS = (
 
 def _body(view: View) -> h.Node:
     return h.fragment[
-        h.div(class_="beside")[_states(view), _curves(view)],
+        h.div(class_="abreast")[_states(view), _curves(view)],
         h.div(class_="item parts")[
             schedule(view, ("pump",), PUMP, "Pump"),
             schedule(view, ("pad",), SWAPPED, "Parts to swap"),
@@ -183,7 +183,7 @@ def _part(view: View, state: str) -> h.Element:
     told = part_in_states(view, view.asked.get(PART, ""))
     names = part_names(view)
     return h.section(aria_label="A part in every state")[
-        h.p(class_="note")[HOW],
+        h.p(class_="note how")[HOW],
         h.p(class_="chooser")[
             [
                 _ask(view, name, {PART: name}, current=told is not None and name == told.name)

@@ -39,7 +39,7 @@ def _body(view: View) -> h.Node:
                 ]
             ],
         ],
-        h.ul[
+        h.ul(class_="ways")[
             h.li[h.a(href=f"/jobs/{job}/parts.csv")["Parts list as a spreadsheet file (CSV)"]],
             h.li[h.a(href=f"/jobs/{job}/hours.csv")["The year’s hours (CSV)"]],
             h.li[h.a(href=f"/jobs/{job}/file")["Job file"]],

@@ -31,8 +31,8 @@ def _body(view: View) -> h.Node:
             h.div(class_="drawing wide")[Markup(drawn.wide)],
             h.div(class_="drawing narrow")[Markup(drawn.narrow)],
         ],
-        h.p(class_="note")[HOW],
-        h.div(class_="beside")[_steps(view), _sun(view)],
+        h.p(class_="note how")[HOW],
+        h.div(class_="abreast")[_steps(view), _sun(view)],
         items(view, ("roof",)),
         items(view, ("array", "banks")),
         h.div(class_="columns")[schedule(view, ("array",), title="All banks")],
@@ -73,6 +73,7 @@ def _step_row(view: View, number: int, count: int, plane: str) -> h.Element:
             ),
         ],
         h.td(class_="stepper words")[
+            h.span(class_="paper-only")[plane],
             [
                 h.button(
                     type="button",
@@ -82,7 +83,7 @@ def _step_row(view: View, number: int, count: int, plane: str) -> h.Element:
                     aria_label=f"Put {name} on {roof.name}",
                 )[roof.name]
                 for roof in view.job.roof
-            ]
+            ],
         ],
     ]
 

@@ -196,7 +196,7 @@ def _questions(shown: CallShown) -> h.Node:
 
 def _question(question: QuestionTold) -> h.Element:
     return h.li[
-        h.p[h.a(href=f"#{_id(question.key)}")[question.question]],
+        h.p(class_="ways")[h.a(href=f"#{_id(question.key)}")[question.question]],
         h.ul(class_="note")[[h.li[line] for line in question.meanings]],
         h.p(class_="caution")[question.caution] if question.caution else None,
     ]

@@ -1,12 +1,19 @@
 // The roof's drawing comes from the desk; here it is made to be touched. A step of a bank, by pointer,
-// finger or key, is an edit like any other: the desk redraws.
+// finger or key, is an edit like any other: the desk redraws. While a bank is drawn, a ghost shows how
+// many panels it will have, or which plane it will lie on; the edit is sent when it is let go.
+
+import { draws, Ghost } from "/static/ghost.js";
 
 const FIELD = (bank) => `array.banks[${bank.dataset.bank}]`;
+
+const within = (count) => Math.min(Math.max(count, 1), 60);
 
 class RoofPlan extends HTMLElement {
   connectedCallback() {
     if (this.ready) return;
     this.ready = true;
+    this.ghost = new Ghost();
+    draws(this, ".bank");
     this.addEventListener("pointerdown", (event) => this.#take(event));
     this.addEventListener("pointermove", (event) => this.#draw(event));
     this.addEventListener("pointerup", (event) => this.#drop(event));
@@ -27,11 +34,12 @@ class RoofPlan extends HTMLElement {
   }
 
   #panels(bank, count) {
-    const wanted = Math.min(Math.max(count, 1), 60);
-    if (wanted === Number(bank.getAttribute("aria-valuenow"))) return;
+    const wanted = within(count);
+    if (wanted === Number(bank.getAttribute("aria-valuenow"))) return false;
     // Told at once: the next key counts from here even before the desk has answered.
     bank.setAttribute("aria-valuenow", wanted);
     this.#edit(bank, "panels", wanted);
+    return true;
   }
 
   #planes(bank) {
@@ -58,10 +66,10 @@ class RoofPlan extends HTMLElement {
     const bank = event.target.closest(".bank");
     if (!bank || event.button) return;
     this.setPointerCapture(event.pointerId);
+    const count = Number(bank.getAttribute("aria-valuenow"));
     this.held = {
       id: bank.id, x: event.clientX, y: event.clientY, grip: Boolean(event.target.closest(".grip")),
-      count: Number(bank.getAttribute("aria-valuenow")),
-      step: Number(bank.dataset.step) * bank.closest("svg").getScreenCTM().a,
+      count, to: count, step: Number(bank.dataset.step) * this.#scale(bank),
     };
     bank.focus({ preventScroll: true });
     event.preventDefault();
@@ -73,32 +81,52 @@ class RoofPlan extends HTMLElement {
     const bank = this.#bank();
     if (!bank) return;
     const [dx, dy] = [event.clientX - this.held.x, event.clientY - this.held.y];
-    if (this.held.grip) this.#panels(bank, this.held.count + Math.round(dx / this.held.step));
-    else bank.setAttribute("style", `translate: ${dx / this.#scale(bank)}px ${dy / this.#scale(bank)}px`);
+    if (this.held.grip) this.#drawEnd(bank, dx);
+    else this.#drawBank(bank, dx, dy, event);
+  }
+
+  #drawEnd(bank, dx) {
+    this.held.to = within(this.held.count + Math.round(dx / this.held.step));
+    const { left, top, height } = bank.querySelector(".panel").getBoundingClientRect();
+    const words = this.held.to === 1 ? "1 panel" : `${this.held.to} panels`;
+    this.ghost.show({ left, top, width: this.held.to * this.held.step, height }, words);
+  }
+
+  #drawBank(bank, dx, dy, event) {
+    const scale = this.#scale(bank);
+    bank.setAttribute("style", `translate: ${dx / scale}px ${dy / scale}px`);
+    const plane = this.#planeAt(bank, event);
+    if (!plane || plane === bank.closest(".plane")) this.ghost.hide();
+    else this.ghost.show(plane.querySelector(".edge").getBoundingClientRect(),
+      `onto ${plane.dataset.plane}`);
   }
 
   #scale(bank) { return bank.closest("svg").getScreenCTM().a; }
 
   #drop(event) {
     const bank = this.#bank();
-    if (bank && !this.held.grip) {
-      const plane = this.#planeAt(bank, event);
-      if (plane && plane !== bank.closest(".plane").dataset.plane) this.#edit(bank, "roof", plane);
+    const plane = bank && !this.held.grip ? this.#planeAt(bank, event) : null;
+    let sent = false;
+    if (bank && this.held.grip) sent = this.#panels(bank, this.held.to);
+    else if (plane && plane !== bank.closest(".plane")) {
+      this.#edit(bank, "roof", plane.dataset.plane);
+      sent = true;
     }
-    this.#end();
+    this.#end(sent);
   }
 
   #planeAt(bank, { clientX: x, clientY: y }) {
-    for (const plane of bank.closest("svg").querySelectorAll(".plane")) {
+    return [...bank.closest("svg").querySelectorAll(".plane")].find((plane) => {
       const box = plane.querySelector(".edge").getBoundingClientRect();
-      if (x >= box.left && x <= box.right && y >= box.top && y <= box.bottom) return plane.dataset.plane;
-    }
-    return null;
+      return x >= box.left && x <= box.right && y >= box.top && y <= box.bottom;
+    });
   }
 
-  #end() {
+  #end(sent) {
     this.#bank()?.removeAttribute("style");
     this.held = null;
+    if (sent) this.ghost.leave();
+    else this.ghost.hide();
   }
 }
 

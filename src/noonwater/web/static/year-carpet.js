@@ -209,7 +209,7 @@ class YearCarpet extends HTMLElement {
         { label: "with solar", stroke: water, width: 2 },
         { label: "without", stroke: water, width: 1.5, dash: [6, 4] },
         { label: "air", stroke: rule, width: 1 },
-        { label: "solar heat", scale: "kW", stroke: heat, fill: "#a5370a22", width: 1 },
+        { label: "solar heat", scale: "kW", stroke: heat, fill: "#9c330822", width: 1 },
       ],
     }, data, this.plot);
     new ResizeObserver(() => this.chart.setSize({ width: this.clientWidth, height: 260 })).observe(this);
