@@ -139,3 +139,19 @@ def test_every_field_that_can_be_picked_is_one(view: View) -> None:
     assert "array.banks[1].panels" in fields
     assert "pool.cover.kind" in fields
     assert len(fields) > 80
+
+
+@pytest.mark.parametrize(
+    "named",
+    ["pump.solar_speed", "Pump: speed while solar runs", " speed WHILE solar runs "],
+)
+def test_a_field_is_named_by_its_path_or_in_words(store: Store, view: View, named: str) -> None:
+    add_setting(store.shelf, view, (named, "3000"))
+    assert options_of(view)[0].settings == (("pump.solar_speed", "3000 rpm"),)
+
+
+def test_words_that_several_fields_have_name_none(store: Store, view: View) -> None:
+    with pytest.raises(InputError, match="no such field"):
+        add_setting(store.shelf, view, ("kind", "none"))
+    names = [name for _, name in fields_of(view)]
+    assert len(names) == len(set(names))

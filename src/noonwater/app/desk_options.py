@@ -17,11 +17,11 @@ from noonwater.app.compare_results import Compared, findings_moved
 from noonwater.app.desk import Headline, Studied, View, headline, studied
 from noonwater.app.desk_money import money_with, owner_pays
 from noonwater.app.desk_prices import price_file_of
-from noonwater.app.field_words import field_name
+from noonwater.app.field_words import field_called
 from noonwater.app.job_edit import Change
 from noonwater.app.job_file import read_job_tables
 from noonwater.app.job_place import Tables, place_of, with_text
-from noonwater.app.job_tables import Place, Slot, path_text, slots
+from noonwater.app.job_tables import Place, Slot, path_text, slot_at, slots
 from noonwater.app.money_plain import PlainMoney
 from noonwater.app.shelf import Shelf
 from noonwater.core.errors import Fault, InputError
@@ -162,7 +162,7 @@ def add_setting(shelf: Shelf, view: View, setting: Setting, option: str = "") ->
             fault = Fault("options", f"{len(known)} options", f"at most {MOST_OPTIONS}", remedy)
             raise InputError([fault])
         found = Option(f"{time.time_ns():020d}-{secrets.token_hex(3)}", ())
-    field, text = setting[0].strip(), setting[1].strip()
+    field, text = field_named(view, setting[0]), setting[1].strip()
     text = with_unit(field, text, view.right, view.system)
     settings = [each for each in found.settings if each[0] != field]
     settings.append((field, text))
@@ -192,17 +192,36 @@ def optional_job(tables: Tables, settings: Sequence[Setting]) -> Job:
                 raise LookupError(field)
             tables = with_text(tables, place, text)
         except LookupError:
-            allowed = "a field of the job, such as pump.solar_speed"
+            allowed = "a field of the list, such as “Pump: speed while solar runs”"
             raise InputError([Fault(field or "the field", "no such field", allowed)]) from None
     return read_job_tables(tables)
 
 
 def fields_of(view: View) -> list[tuple[str, str]]:
-    """List every field that an option can set: path and name."""
-    return [
-        (path_text(place), field_name(place, view.right))
-        for place in _places(view.job, Slot(Job), ())
-    ]
+    """List every field that an option can set: path, and its name with that of its table."""
+    paths = [path_text(place) for place in _places(view.job, Slot(Job), ())]
+    return [(path, field_called(path, view.right)) for path in paths]
+
+
+def field_named(view: View, text: str) -> str:
+    """Find the field that somebody names: by its path, or in words if only one has that name.
+
+    Parameters
+    ----------
+    view : View
+        The job.
+    text : str
+        "pump.solar_speed", "Pump: speed while solar runs" or "speed while solar runs"; given back
+        as it is where it names none or several.
+    """
+    typed, said = text.strip(), text.strip().casefold()
+    place = place_of(typed)
+    if place and slot_at(place, view.right) is not None:
+        return typed
+    known = fields_of(view)
+    found = [path for path, words in known if words.casefold() == said]
+    found = found or [p for p, words in known if words.casefold().endswith(f": {said}")]
+    return found[0] if len(found) == 1 else typed
 
 
 def suggestions(view: View) -> list[tuple[str, Setting]]:

@@ -16,8 +16,7 @@ from noonwater.app.desk_options import (
     options_shown,
     suggestions,
 )
-from noonwater.app.field_words import field_name
-from noonwater.app.job_place import place_of
+from noonwater.app.field_words import field_called
 from noonwater.app.text import MONTH_NAMES
 from noonwater.app.work_kinds import KINDS
 from noonwater.core.units import in_system, unit_label
@@ -60,10 +59,10 @@ def _wish(view: View, shown: Sequence[Shown]) -> h.Node:
                 list="option-fields",
                 required=True,
                 autocomplete="off",
-                placeholder="a field, such as pump.solar_speed",
+                placeholder="a field: type a word of its name",
             ),
             h.datalist(id="option-fields", hx_morph_skip_children=True)[
-                [h.option(value=path)[name] for path, name in fields_of(view)]
+                [h.option(value=name)[path] for path, name in fields_of(view)]
             ],
             h.label(for_="option-value")["to"],
             h.input(id="option-value", name="value", autocomplete="off"),
@@ -108,7 +107,7 @@ def _setting(view: View, shown: Shown) -> h.Node:
         h.ul[
             [
                 h.li[
-                    h.b[field_name(place_of(change.field) or (change.field,), view.right)],
+                    h.b[field_called(change.field, view.right)],
                     h.span(class_="note")[f" {change.field}"],
                     h.br,
                     f"{change.before or LEFT_OUT} → ",
@@ -125,9 +124,9 @@ def _setting(view: View, shown: Shown) -> h.Node:
         if shown.job is not None and not shown.changes
         else None,
         h.form(method="post", action=at, data_now=True)[
-            h.button(formaction=f"{at}/take", aria_label=f"Take option {shown.label} over")[
-                "Take over into the job"
-            ],
+            h.button(
+                formaction=f"{at}/take", aria_label=f"Take over into the job: option {shown.label}"
+            )["Take over into the job"],
             " ",
             h.button(
                 class_="quiet", formaction=f"{at}/drop", aria_label=f"Take out option {shown.label}"
