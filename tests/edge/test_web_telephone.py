@@ -136,6 +136,13 @@ def test_a_sensor_told_by_its_resistance(desk: TestClient, store: Store) -> None
         {"temperature": "167 °F", "resistance": "1.5 kohm"},
     ]
     job = store.add(tables).job
+    row = sheet(desk, job).partition('for="t-mismatch"')[2].partition('class="row')[0]
+    assert "ohm" in row or "Ω" in row
+    low, high = (
+        float(each.replace(",", "")) for each in re.findall(r"([\d,]+) to ([\d,]+)", row)[0]
+    )
+    # The sensor should have 45 to 66 °C: between the table's rows of 25 and 75 °C.
+    assert 1500.0 < low < high < 10_000.0
     dead = sheet(desk, job, mismatch="9000 kohm", felt="no warmer", calls="no")
     assert causes(dead)[0] == "Roof sensor or its wire dead"
     other = sheet(desk, job, mismatch="3600", sensor="60 °F", felt="no warmer", calls="no")

@@ -176,3 +176,27 @@ def test_hidden_faults_are_found():
     found = score("lagoon-court", 40, seed=2)
     assert found.third >= 0.80
     assert found.twin >= 0.65
+
+
+def test_a_solar_booster_that_does_not_run():
+    job = padded(booster="single mini")
+    (still,) = degrees(job, "booster: booster pump")
+    right = degrees(job, "right")[0].flow
+    assert still.flow.power < right.power
+    assert still.flow.array_flow < right.array_flow
+
+
+def test_a_diverter_with_stops_stands_between_on_purpose():
+    job = padded(arrangement="diverter with stops", diverter_open=0.5)
+    found = degrees(job, "between: diverter")
+    openings = {dict(each.situation.state.positions)["diverter"] for each in found}
+    assert openings == {0.3, 0.7}
+    expected = answer_call(job, NOON).right.expected["diverter"]
+    assert max(expected) == expected[1]
+
+
+def test_a_hand_diverter_has_no_actuator_to_mend():
+    causes = {c.key: c for c in answer_call(padded(arrangement="hand diverter"), NOON).known.causes}
+    assert "actuator" not in causes["to pool: diverter"].remedy
+    motor = {c.key: c for c in answer_call(JOB, NOON).known.causes}
+    assert "actuator" in motor["to pool: diverter"].remedy

@@ -87,11 +87,28 @@ def rows_told(call: Call, system: System) -> tuple[RowTold, ...]:
         RowTold(
             reading,
             unit_of(reading, system),
-            expected_words(reading, call.right.expected.get(reading.key), system),
+            _ohms_expected(call)
+            if reading.key == RESISTANCE
+            else expected_words(reading, call.right.expected.get(reading.key), system),
             _verdict(reading, call.right.expected.get(reading.key), call.wish.told),
         )
         for reading in call.known.readings
     )
+
+
+def _ohms_expected(call: Call) -> str:
+    """Resistance of the sensor at the temperatures that it should have, from its own table."""
+    from noonwater.design.sensor_table import resistance_at
+    from noonwater.field.cases import band_of
+    from noonwater.field.expected import Normal
+
+    expected = call.right.expected.get("sensor")
+    points = call.known.subject.job.controls.sensor_ohms
+    if not isinstance(expected, Normal):
+        return ""
+    found = [resistance_at(end, points) for end in band_of(expected)]
+    ends = sorted(each for each in found if each is not None)
+    return f"{ends[0]:,.0f} to {ends[1]:,.0f}" if len(ends) > 1 else ""
 
 
 def causes_told(call: Call) -> tuple[CauseTold, ...]:
@@ -209,7 +226,10 @@ def _meaning(call: Call, question: Question, meaning: Meaning, system: System) -
     cause = call.cause(meaning.cause).name if meaning.cause != "none" else "something else"
     if meaning.choice:
         return f"{meaning.choice}: {cause}"
-    return f"{_range(question.reading, meaning, system)}: {cause}"
+    words = _range(question.reading, meaning, system)
+    if question.reading.key == RESISTANCE:
+        words = f"by its table {words} off what is shown"
+    return f"{words}: {cause}"
 
 
 def _range(reading: Reading, meaning: Meaning, system: System) -> str:

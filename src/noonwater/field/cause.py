@@ -120,6 +120,11 @@ _CAUSES = (
         "breaker, timer, and what the pump's own display says", ELECTRIC,
     ),
     Cause(
+        "booster", "{part} does not run", "less head for what it serves", 4.0,
+        "is the {part} heard or felt; its breaker and its relay",
+        "breaker and relay; a stuck {part} is freed or renewed", ELECTRIC,
+    ),
+    Cause(
         "unprimed", "the loop has not primed: no water gets over the top",
         "the panels' top stays full of air", 4.0,
         "start anew at the priming speed and listen for water at the roof",

@@ -80,6 +80,11 @@ def turned(state: State, name: str, opening: float) -> State:
     return replace(state, positions=(*others, (name, opening)))
 
 
+def at_rest(state: State, name: str) -> State:
+    """A state in which one booster pump does not run."""
+    return replace(state, speeds=tuple(pair for pair in state.speeds if pair[0] != name))
+
+
 def at_speed(state: State, speed: float) -> State:
     """A state with the pump at another speed. [rpm]."""
     return replace(state, speed=speed)

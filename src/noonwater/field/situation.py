@@ -34,6 +34,9 @@ PLUGGED = (0.3, 0.5, 0.7, 0.85)
 """[-] Share of the tubes: ours."""
 BETWEEN = (0.3, 0.5, 0.7)
 """[-] Where a diverter stops between its ends: ours."""
+APART = 0.15
+"""[-] Nearer to where it was set a diverter counts as set: ours."""
+BY_HAND = "pump off, then turn it to its mark"
 SET = 0.05
 """[-] A valve that stands this near is where it was set."""
 NEARLY = 0.4
@@ -165,6 +168,11 @@ def _pump(subject: Subject) -> Iterator[Situation]:
     for left in WEAK:
         loop, slower = change.weak(subject.loop, state, left)
         yield subject.situation("weak", loop=loop, state=slower)
+    for name, speed in state.speeds:
+        if speed > 0.0:
+            yield subject.situation(
+                CAUSES["booster"].of_part(name), state=change.at_rest(state, name)
+            )
     here = {state.name, subject.resting.name}
     for other in job_states(subject.job):
         by_hand = other.name.startswith(("service", "draining", "off"))
@@ -218,10 +226,14 @@ def _diverter(subject: Subject) -> Iterator[Situation]:
         return
     turn = partial(change.turned, subject.state, main.name)
     key, end = ("to pool", 0.0) if subject.state.solar else ("to roof", 1.0)
-    yield subject.situation(CAUSES[key].of_part(main.name), state=_roofward(turn(end), end))
-    for opening in BETWEEN:
-        state = _roofward(turn(opening), opening)
-        yield subject.situation(CAUSES["between"].of_part(main.name), state=state)
+    stands = subject.state.position_of(main)
+    # A diverter with stops stands between its ends on purpose.
+    places = [(key, end), *(("between", each) for each in BETWEEN if abs(each - stands) > APART)]
+    for name, opening in places:
+        cause = CAUSES[name].of_part(main.name)
+        if "actuator" not in main.features:
+            cause = replace(cause, remedy=BY_HAND)
+        yield subject.situation(cause, state=_roofward(turn(opening), opening))
 
 
 def _roofward(state: State, opening: float) -> State:
