@@ -12,8 +12,10 @@ import pytest
 from starlette.testclient import TestClient
 
 from noonwater.app.demos import demo_text
+from noonwater.app.desk_telephone import at_this_hour
 from noonwater.app.store import Store
 from noonwater.app.telephone_kept import kept_calls
+from noonwater.app.text import MONTH_NAMES
 from noonwater.web.server import create_app
 
 HERE = "http://localhost:8520"
@@ -186,3 +188,26 @@ def test_a_program_is_told_every_fault_of_its_call(desk: TestClient, job: str) -
     assert reply.status_code == 422
     assert {each["where"] for each in reply.json()["findings"]} == {"gauge", "sky", "moon"}
     assert desk.post(f"/api/jobs/{job}/telephone", json={"told": 3}).status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("clock", "month", "hour"),
+    [
+        ("2026-07-04 14:20 summer", "Jul", "13:00"),
+        ("2026-01-04 14:20", "Jan", "14:00"),
+        ("2026-07-04 00:20 summer", "Jul", "23:00"),
+    ],
+)
+def test_the_hour_of_now_is_standard_time(clock: str, month: str, hour: str) -> None:
+    parsed = time.strptime(clock.removesuffix(" summer"), "%Y-%m-%d %H:%M")
+    summer = time.struct_time((*parsed[:8], int(clock.endswith("summer"))))
+    found = at_this_hour({"gauge": "14"}, summer)
+    assert found == {"gauge": "14", "month": month, "hour": hour}
+
+
+def test_a_touch_sets_month_and_hour(desk: TestClient, job: str) -> None:
+    page = desk.get(f"/jobs/{job}/telephone", params={"now": "yes", "gauge": "14"}).text
+    chosen = re.findall(r'<option value="([^"]+)" selected', page)
+    assert len([each for each in chosen if each.endswith(":00")]) == 1
+    assert set(chosen) & set(MONTH_NAMES)
+    assert 'value="14"' in page

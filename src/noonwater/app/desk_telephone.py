@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -31,6 +32,8 @@ from noonwater.app.telephone_words import (
 from noonwater.app.text import MONTH_NAMES
 from noonwater.core.errors import NoonwaterError
 
+NOW = "now"
+"""Field of the page's address that asks for month and hour of this machine's clock."""
 SELDOM, OFTEN = 0.2, 0.8
 """[-] Shares of hours that are told as hardly ever and nearly always."""
 
@@ -105,12 +108,30 @@ def call_shown(view: View, texts: Mapping[str, str] | None = None) -> CallShown 
     )
 
 
+def at_this_hour(texts: Mapping[str, str], clock: time.struct_time) -> dict[str, str]:
+    """What was typed, with month and hour of a clock; summer time is taken off.
+
+    Parameters
+    ----------
+    texts : mapping of str to str
+        By field.
+    clock : time.struct_time
+        Of the place.
+    """
+    hour = (clock.tm_hour - (clock.tm_isdst > 0)) % 24
+    return {**texts, MONTH: MONTH_NAMES[clock.tm_mon - 1], HOUR: HOURS[hour]}
+
+
+def _asked(view: View) -> Mapping[str, str]:
+    return at_this_hour(view.asked, time.localtime()) if view.asked.get(NOW) else view.asked
+
+
 def call_of(view: View, texts: Mapping[str, str] | None = None) -> tuple[Typed, Call] | None:
     """Read and answer a call; None where the job has no flow or no year."""
     if view.studied.year is None:
         return None
     try:
-        typed = read_call(view.job, view.asked if texts is None else texts)
+        typed = read_call(view.job, _asked(view) if texts is None else texts)
         return typed, answer_call(view.job, typed.wish)
     except NoonwaterError:
         return None

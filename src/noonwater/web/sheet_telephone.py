@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 import htpy as h
 
 from noonwater.app.desk import View
-from noonwater.app.desk_telephone import CallShown, call_shown, choices_of
+from noonwater.app.desk_telephone import NOW, CallShown, call_shown, choices_of
 from noonwater.app.telephone_kept import KeptCall, kept_calls
 from noonwater.app.telephone_typed import POOL
 from noonwater.app.telephone_words import (
@@ -69,6 +69,7 @@ def _form(view: View, shown: CallShown) -> h.Element:
         ],
         h.p(class_="line")[
             h.button(class_="do")["Hold against the job"],
+            h.button(class_="quiet", name=NOW, value="yes")["As of this hour"],
             h.button(class_="quiet", formmethod="post", formaction=f"{at}/keep")["Keep this call"],
             h.a(href=at)["Start again"],
         ],
