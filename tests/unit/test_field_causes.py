@@ -200,3 +200,14 @@ def test_a_hand_diverter_has_no_actuator_to_mend():
     assert "actuator" not in causes["to pool: diverter"].remedy
     motor = {c.key: c for c in answer_call(JOB, NOON).known.causes}
     assert "actuator" in motor["to pool: diverter"].remedy
+
+
+def test_solar_that_runs_before_sunrise_is_unasked_and_no_leak():
+    """All as solar shows it, at five in the morning: it does not stop, or runs another program."""
+    expected = answer_call(JOB, NOON).right.expected
+    told = {key: expected[key].mean for key in ("gauge", "flow")}
+    early = answer_call(JOB, replace(NOON, hour=5, told=told))
+    assert early.called == 0.0
+    assert early.ranked[0].cause == "sensor high"
+    likely = {each.cause: each.chance for each in early.ranked}
+    assert likely["right"] > likely["air leak"]

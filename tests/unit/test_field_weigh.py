@@ -13,7 +13,7 @@ from noonwater.field.answers import answer_chances
 from noonwater.field.ask import TIE, entropy, questions
 from noonwater.field.expected import SLIP, Case, Normal, likelihoods
 from noonwater.field.reading import Reading
-from noonwater.field.weigh import NONE, SPEAKS, weigh, weights, word_of
+from noonwater.field.weigh import NONE, SPEAKS, misfits, weigh, weights, word_of
 
 BUBBLES = Reading("bubbles", "bubbles", "Bubbles?", 1, choices=("yes", "no"))
 SOUND = Reading("sound", "sound", "A sound?", 4, choices=("yes", "no"))
@@ -158,3 +158,16 @@ def test_what_is_not_expected_is_even():
     found = likelihoods([Case(NONE, 1.0, {})], BUBBLES, ["yes", "no"])
     assert found.tolist() == [[0.5, 0.5]]
     assert weights([Case(NONE, 1.0, {})], READINGS, {"needle": 3.0}).tolist() == [1.0]
+
+
+def test_a_reading_that_no_cause_shows_is_named_and_the_others_are_not():
+    """100 where 20 or 40 are expected is a slip under either; 41 is not."""
+    cases = [case("low", 0.5, needle=(20.0, 2.0)), case("high", 0.4, needle=(40.0, 2.0)),
+             Case(NONE, 0.1, {})]  # fmt: skip
+    assert misfits(cases, READINGS, {"needle": 100.0, "bubbles": "yes"}) == ("needle",)
+    assert misfits(cases, READINGS, {"needle": 41.0, "bubbles": "yes"}) == ()
+
+
+def test_a_question_whose_answers_all_mean_one_cause_is_not_asked():
+    cases = [case("sure", 0.9), case("rare", 0.1, bubbles=(0.55, 0.45))]
+    assert questions(cases, READINGS, {}) == ()

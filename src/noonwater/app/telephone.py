@@ -73,6 +73,8 @@ class Call:
         What to ask next.
     alike : tuple of (str, str)
         Causes that nothing more that can be told tells apart.
+    misfits : tuple of str
+        Told readings that no cause explains.
     """
 
     wish: CallWish
@@ -83,6 +85,7 @@ class Call:
     ranked: tuple[Ranked, ...]
     asked: tuple[Question, ...]
     alike: tuple[tuple[str, str], ...]
+    misfits: tuple[str, ...]
 
     def cause(self, key: str) -> Cause:
         """Find a cause by its key."""
@@ -124,7 +127,7 @@ def answer_call(job: Job, wish: CallWish) -> Call:
     from noonwater.field.ask import questions
     from noonwater.field.cases import cases_at
     from noonwater.field.moment import like_hours
-    from noonwater.field.weigh import weigh
+    from noonwater.field.weigh import misfits, weigh
 
     names = states_to_run(job)
     state = wish.state or names[0]
@@ -144,6 +147,7 @@ def answer_call(job: Job, wish: CallWish) -> Call:
         ranked,
         questions(cases, known.readings, wish.told),
         alike(cases, known.readings, wish.told, likely),
+        misfits(cases, known.readings, wish.told),
     )
 
 

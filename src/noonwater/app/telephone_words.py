@@ -47,7 +47,8 @@ class RowTold:
     expected : str
         A band, or choices.
     verdict : str
-        "as it should be", "too low", "too high", "not as it should be"; empty where untold.
+        "as it should be", "too low", "too high", "not as it should be"; whether no cause explains
+        it; empty where untold.
     """
 
     reading: Reading
@@ -90,7 +91,7 @@ def rows_told(call: Call, system: System) -> tuple[RowTold, ...]:
             _ohms_expected(call)
             if reading.key == RESISTANCE
             else expected_words(reading, call.right.expected.get(reading.key), system),
-            _verdict(reading, call.right.expected.get(reading.key), call.wish.told),
+            _verdict(reading, call),
         )
         for reading in call.known.readings
     )
@@ -207,7 +208,14 @@ def shown(value: float, kind: str, system: System) -> str:
     return f"{rounded:,.{max(digits, 0)}f}"
 
 
-def _verdict(reading: Reading, expected: Expected | None, told: Mapping[str, float | str]) -> str:
+def _verdict(reading: Reading, call: Call) -> str:
+    words = _held(reading, call.right.expected.get(reading.key), call.wish.told)
+    if words and reading.key in call.misfits:
+        return f"{words}, and no cause shows this: have it read again"
+    return words
+
+
+def _held(reading: Reading, expected: Expected | None, told: Mapping[str, float | str]) -> str:
     from noonwater.field.cases import band_of
     from noonwater.field.expected import Normal
 

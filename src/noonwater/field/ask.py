@@ -18,7 +18,7 @@ TIE = 0.02
 BEST = 3
 LEAST = 0.01
 """[bit] Nothing to ask where less is gained."""
-SMALLEST = 0.02
+SMALLEST = 0.04
 """[-] An answer rarer than this is not told: ours."""
 
 
@@ -60,6 +60,11 @@ class Question:
     gain: float
     meanings: tuple[Meaning, ...]
 
+    @property
+    def decides(self) -> bool:
+        """Whether its answers mean different causes."""
+        return len({meaning.cause for meaning in self.meanings}) > 1
+
 
 def entropy(chances: Floats) -> Floats:
     """Entropy of each column of chances. [bit]."""
@@ -90,7 +95,7 @@ def questions(
     belongs = membership(cases)
     open_ = [reading for reading in readings if reading.key not in told]
     found = [_question(cases, reading, now, belongs) for reading in open_]
-    worth = [each for each in found if each.gain > LEAST]
+    worth = [each for each in found if each.gain > LEAST and each.decides]
     worth.sort(key=lambda each: (-round(each.gain / TIE), each.reading.effort))
     return tuple(worth[:BEST])
 

@@ -37,6 +37,8 @@ LEAST_WEIGHT = 0.02
 """[-] Share of its weight that a cause keeps in hours in which solar hardly ever runs: ours."""
 NEEDS_SUN = ("settings", "sensor low", "sensor dead", "table")
 """Causes that are noticed only where solar should run."""
+UNASKED = ("sensor high", "other state")
+"""Causes by which solar runs at any hour."""
 LEAST_BACKFLOW = 3.0
 """[L] Less is not seen after a stop."""
 
@@ -151,7 +153,8 @@ def cases_at(known: Known, hours: LikeHours) -> tuple[Case, ...]:
     found = [
         Case(
             each.situation.cause.key,
-            _weight(each.situation, hours.called) / counts[each.situation.cause.key],
+            _weight(each.situation, known.subject.state.solar, hours.called)
+            / counts[each.situation.cause.key],
             {**signs, **each.shows, **_warm(each, *roof[each.flow.bank_flows], shows)},
         )
         for each, signs in zip(known.solved, known.signs, strict=True)
@@ -161,13 +164,14 @@ def cases_at(known: Known, hours: LikeHours) -> tuple[Case, ...]:
     return tuple(Case(case.cause, case.weight / total, case.expected) for case in found)
 
 
-def _weight(situation: Situation, called: float) -> float:
-    """Weight of a cause at this hour: what is right then hangs on whether solar runs in it."""
-    weight, solar = situation.cause.weight, situation.state.solar
-    key = situation.cause.key
+def _weight(situation: Situation, solar: bool, called: float) -> float:
+    """Weight of a cause at this hour: whether solar runs, right or with a fault, hangs on it."""
+    weight, key = situation.cause.weight, situation.cause.key
     if key == "no reason":
         return max(2.0 * weight * (1.0 - called), LEAST_WEIGHT * weight)
-    if (key == "right" and solar) or key in NEEDS_SUN:
+    if key == "sensor high" and solar:
+        return weight * max(1.0 - called, LEAST_WEIGHT)
+    if (solar and situation.calls and key not in UNASKED) or key in NEEDS_SUN:
         return weight * max(called, LEAST_WEIGHT)
     return weight
 

@@ -71,13 +71,12 @@ def likelihoods(
         Of numbers densities [1/SI], of choices chances [-]; never 0.
     """
     found = [case.expected.get(reading.key) for case in cases]
+    even = _even(reading)
     if reading.choices:
-        even = 1.0 / len(reading.choices)
         places = [reading.choices.index(str(answer)) for answer in answers]
         chances = [each if isinstance(each, tuple) else (even,) * len(reading.choices)
                    for each in found]  # fmt: skip
         return np.asarray((1.0 - SLIP) * np.array(chances)[:, places] + SLIP * even)
-    even = 1.0 / (reading.high - reading.low)
     values = np.array([float(answer) for answer in answers])
     known = [each if isinstance(each, Normal) else None for each in found]
     mean = np.array([[each.mean if each else 0.0] for each in known])
@@ -85,3 +84,29 @@ def likelihoods(
     density = np.exp(-0.5 * ((values - mean) / spread) ** 2) / (spread * sqrt(2.0 * pi))
     knows = np.array([[each is not None] for each in known])
     return np.asarray(np.where(knows, (1.0 - SLIP) * density + SLIP * even, even))
+
+
+def slips(cases: Sequence[Case], reading: Reading) -> Floats:
+    """What a slip has of the likelihood of any answer, by case; all where nothing is expected.
+
+    Parameters
+    ----------
+    cases : sequence of Case
+        All that is possible.
+    reading : Reading
+        What is told.
+
+    Returns
+    -------
+    (cases,) array
+        As `likelihoods`.
+    """
+    even = _even(reading)
+    return np.array([even * (SLIP if reading.key in case.expected else 1.0) for case in cases])
+
+
+def _even(reading: Reading) -> float:
+    """Likelihood of any answer where all are alike."""
+    if reading.choices:
+        return 1.0 / len(reading.choices)
+    return 1.0 / (reading.high - reading.low)

@@ -285,9 +285,9 @@ def _breaker(subject: Subject) -> Iterator[Situation]:
 
 def _control(subject: Subject) -> Iterator[Situation]:
     differential = subject.job.controls.kind == "differential"
+    if differential and subject.heating is not None:
+        yield subject.other("sensor high", subject.heating, sensor=READS_HIGH)
     if not subject.state.solar:
-        if differential and subject.heating is not None:
-            yield subject.other("sensor high", subject.heating, sensor=READS_HIGH)
         return
     yield subject.other("settings", subject.resting)
     if differential:

@@ -8,7 +8,7 @@ from typing import Literal
 
 import numpy as np
 
-from noonwater.field.expected import Case, Floats, likelihoods
+from noonwater.field.expected import Case, Floats, likelihoods, slips
 from noonwater.field.reading import Reading
 
 Told = Mapping[str, float | str]
@@ -110,6 +110,34 @@ def weigh(cases: Sequence[Case], readings: Sequence[Reading], told: Told) -> tup
         for n, name in enumerate(causes_of(cases))
     ]
     return tuple(sorted(found, key=lambda each: -each.chance))
+
+
+def misfits(cases: Sequence[Case], readings: Sequence[Reading], told: Told) -> tuple[str, ...]:
+    """Name the told readings that are likelier a slip than what any cause shows.
+
+    Parameters
+    ----------
+    cases : sequence of Case
+        All that is possible.
+    readings : sequence of Reading
+        What can be told.
+    told : mapping
+        What was.
+
+    Returns
+    -------
+    tuple of str
+        Keys of readings: misread, misheard, of a broken gauge, or of a cause that is not listed.
+    """
+    known = [case for case in cases if case.cause != NONE]
+    chance = weights(known, readings, told)
+    found = []
+    for reading in readings:
+        if reading.key in told:
+            slip = slips(known, reading) / _fits(known, reading, told[reading.key])
+            if float(chance @ slip) > LIKELY:
+                found.append(reading.key)
+    return tuple(found)
 
 
 def word_of(chance: float) -> Word:
