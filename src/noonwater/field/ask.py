@@ -18,6 +18,8 @@ TIE = 0.02
 BEST = 3
 LEAST = 0.01
 """[bit] Nothing to ask where less is gained."""
+MOVES = 0.02
+"""[-] Nothing to ask where another cause comes to the front more rarely: ours."""
 SMALLEST = 0.04
 """[-] An answer rarer than this is not told: ours."""
 
@@ -54,16 +56,14 @@ class Question:
         Expected drop of the entropy over the causes. [bit]
     meanings : tuple of Meaning
         Of its answers, low ones first.
+    decides : bool
+        Whether it may bring another cause to the front than now stands there.
     """
 
     reading: Reading
     gain: float
     meanings: tuple[Meaning, ...]
-
-    @property
-    def decides(self) -> bool:
-        """Whether its answers mean different causes."""
-        return len({meaning.cause for meaning in self.meanings}) > 1
+    decides: bool
 
 
 def entropy(chances: Floats) -> Floats:
@@ -106,7 +106,9 @@ def _question(cases: Sequence[Case], reading: Reading, now: Floats, belongs: Flo
     each = joint.sum(axis=0)
     gain = float(entropy((belongs @ now)[:, None])[0] - each @ entropy(joint / each))
     best = [causes_of(cases)[row] for row in joint.argmax(axis=0).tolist()]
-    return Question(reading, gain, _meanings(reading, answers, best, each))
+    first = causes_of(cases)[int((belongs @ now).argmax())]
+    moved = float(each[[cause != first for cause in best]].sum())
+    return Question(reading, gain, _meanings(reading, answers, best, each), moved > MOVES)
 
 
 def _meanings(
