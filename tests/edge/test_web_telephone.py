@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
