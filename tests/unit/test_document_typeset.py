@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import io
+from html import escape
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from noonwater.core.errors import InputError
 from noonwater.document import block
 from noonwater.document.language import language_of
 from noonwater.document.profile import Profile, read_profile
+from noonwater.document.signs import lacking
 from noonwater.document.typeset import Manner, Stamp, pdf
 
 DAY = datetime.date(2026, 4, 30)
@@ -51,6 +53,25 @@ def test_a_text_prints_as_typed(text: str) -> None:
     said = text_of(one(text), manner())
     # A reader gives right-to-left words in an order of its own.
     assert set(text.split()) <= set(said.split()) or set(text) <= set(said)
+
+
+@pytest.mark.parametrize(
+    ("text", "printed"),
+    [
+        ("多摩川 pool", "□□□ pool"),
+        ("🏊🏽‍♀️ lane", "lane"),
+        ("a\x00b\x1b\u202ec", "abc"),
+        ("Бассейн, Πισίνα, Šťastný", "Бассейн, Πισίνα, Šťastný"),
+    ],
+)
+def test_a_sign_that_no_face_has_is_a_box_and_the_paper_comes_out(text: str, printed: str) -> None:
+    drawn = block.Figure(BOX.replace("</svg>", f"<text y='9'>{escape(text)}</text></svg>"), "Plan")
+    paper = block.Paper("try", text, (block.Paragraph(text), drawn))
+    assert printed in text_of(paper, manner(text, Profile(name=text)))
+
+
+def test_signs_that_no_face_has_are_listed_once() -> None:
+    assert lacking({"name": "多摩川 ½", "roof": [{"name": "川 Δ"}], "panels": 4}) == "多摩川"
 
 
 @pytest.mark.parametrize("text", SPITEFUL)

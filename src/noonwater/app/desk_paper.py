@@ -24,6 +24,13 @@ def paper_names() -> list[tuple[str, str]]:
     return [(name, name.replace("-", " ").capitalize()) for name in PAPERS]
 
 
+def paper_lacks(view: View) -> str:
+    """Signs in a job's texts that the papers print as an empty box."""
+    from noonwater.document.signs import lacking
+
+    return lacking(view.right)
+
+
 def paper_pdf(view: View, name: str, code: str) -> bytes:
     """Make one paper.
 

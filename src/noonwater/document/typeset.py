@@ -13,6 +13,7 @@ from noonwater.core.errors import NoonwaterError
 from noonwater.document.block import Paper
 from noonwater.document.language import Language
 from noonwater.document.profile import Profile
+from noonwater.document.signs import FACES, printable
 
 if TYPE_CHECKING:
     import typst
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 PaperSize = Literal["letter", "a4"]
 TYPST_SIZE = {"letter": "us-letter", "a4": "a4"}
 ROOM = Path(__file__).parent
-FACES = ROOM / "fetched"
 LONGEST_NAME = 60
 """[characters] A longer name is cut in the title block; the paper itself has it whole."""
 LONGEST_WORD = 28
@@ -84,7 +84,7 @@ def pdf(paper: Paper, manner: Manner) -> bytes:
     try:
         made = _typesetter().compile(
             format="pdf",
-            sys_inputs={"data": json.dumps(breakable(_data(paper, manner)))},
+            sys_inputs={"data": json.dumps(breakable(printable(_data(paper, manner))))},
             pdf_standards="ua-1",
             timestamp=noon,
         )
@@ -118,7 +118,7 @@ def pictures(paper: Paper, manner: Manner, dots: float) -> tuple[bytes, ...]:
         made = _typesetter().compile(
             format="png",
             ppi=dots,
-            sys_inputs={"data": json.dumps(breakable(_data(paper, manner)))},
+            sys_inputs={"data": json.dumps(breakable(printable(_data(paper, manner))))},
         )
     except typst.TypstError as error:
         raise NoonwaterError(f"The paper '{paper.name}' can't be set: {error.message}") from None

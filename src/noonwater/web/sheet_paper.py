@@ -6,7 +6,7 @@ import htpy as h
 
 from noonwater.app.bring_in import brought_file
 from noonwater.app.desk import View
-from noonwater.app.desk_paper import paper_names
+from noonwater.app.desk_paper import paper_lacks, paper_names
 from noonwater.web.sheet import Sheet
 
 
@@ -14,6 +14,7 @@ def _body(view: View) -> h.Node:
     job = view.state.job
     return h.fragment[
         h.p["Each paper is made from the job as it stands, when you ask for it."],
+        _told(view),
         h.table(class_="ruled")[
             h.thead[
                 h.tr[
@@ -50,6 +51,22 @@ def _body(view: View) -> h.Node:
             if brought_file(view.shelf, job)
             else None,
         ],
+    ]
+
+
+def _told(view: View) -> h.Node:
+    """What a paper would not say as it was typed."""
+    count, lacks = len(view.faults), paper_lacks(view)
+    return h.fragment[
+        h.p(class_="wrong", role="status")[
+            f"{count} field{'s are' if count > 1 else ' is'} typed and not yet right, see below:"
+            " the papers say what was right last."
+        ]
+        if count
+        else None,
+        h.p(class_="note")[f"The papers’ typeface lacks {lacks}: an empty box stands there."]
+        if lacks
+        else None,
     ]
 
 
