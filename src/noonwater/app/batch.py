@@ -78,8 +78,9 @@ def run_batch(
     units = _units(base_job or _first_job(table))
     summary = summary_of(store.results, table.fields, units)
     name = _name(base_job)
-    chart = _draw(folder, table, name, summary, units)
-    return BatchAnswer(BatchJob(units), str(path), name, progress, summary, (store.results, chart))
+    picture = _picture(table, name, summary, units)
+    written = (store.results, _draw(folder, picture))
+    return BatchAnswer(BatchJob(units), str(path), name, progress, summary, written, picture)
 
 
 def _base(path: Path) -> JobText:
@@ -122,12 +123,12 @@ def _name(base: JobText | None) -> str:
     return name if isinstance(name, str) else base.source
 
 
-def _draw(folder: Path, table: Table, name: str, summary: Summary, units: System) -> Path:
+def _draw(folder: Path, picture: BatchPicture) -> Path:
     from noonwater.drawing.batch_chart import batch_chart
 
     path = folder / CHART
     try:
-        path.write_text(batch_chart(_picture(table, name, summary, units)), encoding="utf-8")
+        path.write_text(batch_chart(picture), encoding="utf-8")
     except OSError as error:
         fault = Fault("--out", f"'{folder}'", "a folder that can be written to", str(error))
         raise InputError([fault]) from None

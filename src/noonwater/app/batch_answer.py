@@ -5,13 +5,16 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from itertools import groupby
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noonwater.app.batch_run import Progress
 from noonwater.app.batch_summary import Spread, Summary
 from noonwater.app.text import number, table, wrapped
 from noonwater.core.finding import Finding
 from noonwater.core.units import System, in_system, unit_label
+
+if TYPE_CHECKING:
+    from noonwater.drawing.batch_chart import BatchPicture
 
 WORDS = {
     "season_pool_C": "season's mean, ",
@@ -49,6 +52,8 @@ class BatchAnswer:
         Of all results.
     written : tuple of Path
         Results and chart.
+    picture : BatchPicture
+        What the chart shows.
     """
 
     job: BatchJob
@@ -57,6 +62,14 @@ class BatchAnswer:
     progress: Progress
     summary: Summary
     written: tuple[Path, ...]
+    picture: BatchPicture
+
+    def chart(self, narrow: bool = False) -> str:
+        """Draw the results as SVG, for the desk or for a telephone."""
+        from noonwater.drawing.batch_chart import batch_chart
+        from noonwater.drawing.sheet import DESK, POCKET
+
+        return batch_chart(self.picture, POCKET if narrow else DESK)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -124,7 +124,23 @@ class SearchAnswer:
         InputError
             When the folder can't be written to.
         """
+        picture = folder / "search.svg"
+        written = [picture]
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            picture.write_text(self.chart(), encoding="utf-8")
+            for letter, listed in zip(LETTERS, self.listed, strict=False):
+                written.append(folder / f"option-{letter}.toml")
+                write_job(listed.option.job, written[-1])
+        except OSError as error:
+            fault = Fault("--out", f"'{folder}'", "a folder that can be written to", str(error))
+            raise InputError([fault]) from None
+        return written
+
+    def chart(self, narrow: bool = False) -> str:
+        """Draw the trade-off as SVG, for the desk or for a telephone."""
         from noonwater.drawing.search_chart import TradeOff, search_chart
+        from noonwater.drawing.sheet import DESK, POCKET
 
         drawn = TradeOff(
             self.job.name,
@@ -136,19 +152,8 @@ class SearchAnswer:
             ),
             _point(self.own),
         )
-        picture = folder / "search.svg"
-        written = [picture]
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-            chart = search_chart(drawn, units=self.job.units, version=__version__)
-            picture.write_text(chart, encoding="utf-8")
-            for letter, listed in zip(LETTERS, self.listed, strict=False):
-                written.append(folder / f"option-{letter}.toml")
-                write_job(listed.option.job, written[-1])
-        except OSError as error:
-            fault = Fault("--out", f"'{folder}'", "a folder that can be written to", str(error))
-            raise InputError([fault]) from None
-        return written
+        form = POCKET if narrow else DESK
+        return search_chart(drawn, units=self.job.units, version=__version__, form=form)
 
 
 def answer_search(

@@ -106,6 +106,14 @@ class SizeAnswer:
         """Tell the curve, the knee, cover against none, the planes, the limits."""
         return size_lines(self.study, self.share, self.sources, system)
 
+    def chart(self, narrow: bool = False) -> str:
+        """Draw the curves as SVG, for the desk or for a telephone."""
+        from noonwater.drawing.sheet import DESK, POCKET
+        from noonwater.drawing.size_chart import size_chart
+
+        form = POCKET if narrow else DESK
+        return size_chart(self.study, units=self.job.units, version=__version__, form=form)
+
     def write(self, folder: Path) -> list[Path]:
         """Write the curves as an SVG chart; return what was written.
 
@@ -114,13 +122,10 @@ class SizeAnswer:
         InputError
             When the folder can't be written to.
         """
-        from noonwater.drawing.size_chart import size_chart
-
         picture = folder / "size.svg"
         try:
             folder.mkdir(parents=True, exist_ok=True)
-            chart = size_chart(self.study, units=self.job.units, version=__version__)
-            picture.write_text(chart, encoding="utf-8")
+            picture.write_text(self.chart(), encoding="utf-8")
         except OSError as error:
             fault = Fault("--out", f"'{folder}'", "a folder that can be written to", str(error))
             raise InputError([fault]) from None

@@ -70,6 +70,14 @@ class TuneAnswer:
         """Tell the reason, the settings, seasons and tariff periods, the years."""
         return tune_lines(self.study, self.pipes, self.sources, system)
 
+    def chart(self, narrow: bool = False) -> str:
+        """Draw the settings as SVG, for the desk or for a telephone."""
+        from noonwater.drawing.sheet import DESK, POCKET
+        from noonwater.drawing.tune_chart import tune_chart
+
+        form = POCKET if narrow else DESK
+        return tune_chart(self.study, units=self.job.units, version=__version__, form=form)
+
     def write(self, folder: Path) -> list[Path]:
         """Write the settings as an SVG chart; return what was written.
 
@@ -78,10 +86,8 @@ class TuneAnswer:
         InputError
             When the folder can't be written to.
         """
-        from noonwater.drawing.tune_chart import tune_chart
-
         picture = folder / "tune.svg"
-        chart = tune_chart(self.study, units=self.job.units, version=__version__)
+        chart = self.chart()
         try:
             folder.mkdir(parents=True, exist_ok=True)
             picture.write_text(chart, encoding="utf-8")

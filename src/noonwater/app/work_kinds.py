@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from noonwater.app.job_file import read_job
 from noonwater.core.progress import Told
@@ -68,8 +68,8 @@ def size(folder: Path, told: Told) -> dict[str, Any]:
     from noonwater.app.size_answer import answer_size
 
     answer = answer_size(folder / JOB_FILE, told=told)
-    written = answer.write(folder / RESULTS)
-    return {**answer.to_dict(), "chart": written[0].read_text(encoding="utf-8")}
+    answer.write(folder / RESULTS)
+    return {**answer.to_dict(), **_charts(answer)}
 
 
 def tune(folder: Path, told: Told) -> dict[str, Any]:
@@ -77,8 +77,8 @@ def tune(folder: Path, told: Told) -> dict[str, Any]:
     from noonwater.app.tune_answer import answer_tune
 
     answer = answer_tune(folder / JOB_FILE, told=told)
-    written = answer.write(folder / RESULTS)
-    return {**answer.to_dict(), "chart": written[0].read_text(encoding="utf-8")}
+    answer.write(folder / RESULTS)
+    return {**answer.to_dict(), **_charts(answer)}
 
 
 def search(folder: Path, told: Told) -> dict[str, Any]:
@@ -88,8 +88,16 @@ def search(folder: Path, told: Told) -> dict[str, Any]:
     answer = answer_search(folder / JOB_FILE, told)
     written = answer.write(folder / RESULTS)
     files = [path.name for path in written[1:]]
-    chart = written[0].read_text(encoding="utf-8")
-    return {**answer.to_dict(), "chart": chart, "files": files}
+    return {**answer.to_dict(), **_charts(answer), "files": files}
+
+
+class _Drawn(Protocol):
+    def chart(self, narrow: bool = False) -> str: ...
+
+
+def _charts(answer: _Drawn) -> dict[str, str]:
+    """One drawing for the desk and paper, one for a telephone."""
+    return {"chart": answer.chart(), "chart_narrow": answer.chart(narrow=True)}
 
 
 def money(folder: Path, told: Told) -> dict[str, Any]:
@@ -107,8 +115,7 @@ def batch(folder: Path, told: Told) -> dict[str, Any]:
         told(progress.kept + progress.done, progress.total, "rows")
 
     answer = run_batch(folder / TABLE, folder / JOB_FILE, folder / RESULTS, tell=tell)
-    chart = answer.written[1].read_text(encoding="utf-8")
-    return {**answer.to_dict(), "chart": chart}
+    return {**answer.to_dict(), **_charts(answer)}
 
 
 KINDS = {

@@ -13,7 +13,15 @@ from noonwater.drawing.axes import value_axis
 from noonwater.drawing.lettering import Style, line_pitch, text_line, text_width
 from noonwater.drawing.month_bars import hatched_bars
 from noonwater.drawing.scales import Scale, amount_ticks, digits, round_ticks
-from noonwater.drawing.sheet import DESK, Cell, SheetFormat, sheet, title_block, title_block_height
+from noonwater.drawing.sheet import (
+    DESK,
+    Cell,
+    SheetFormat,
+    cells_in_rows,
+    sheet,
+    title_block,
+    title_block_height,
+)
 from noonwater.drawing.strokes import Box, Floats, area_between, line, polyline, rectangle
 
 SHEET_NAME = "A batch’s results"
@@ -67,27 +75,22 @@ class _Quantity:
     key: str
 
 
-def batch_chart(picture: BatchPicture) -> str:
-    """Draw a batch's results on a sheet for desk and paper.
+def batch_chart(picture: BatchPicture, form: SheetFormat = DESK) -> str:
+    """Draw a batch's results on one sheet.
 
     Parameters
     ----------
     picture : BatchPicture
         What is shown.
+    form : SheetFormat
+        The desk's, or the telephone's.
 
     Returns
     -------
     str
         SVG that stands alone; the same for the same results.
     """
-    form = DESK
-    rows = ((
-        Cell("job", picture.job, 0.36, lead=True),
-        Cell("sheet", SHEET_NAME, 0.18),
-        Cell("table", picture.table, 0.28),
-        Cell("rows", digits(picture.rows, picture.system), 0.09),
-        Cell("done", digits(len(picture.season_pool), picture.system), 0.09),
-    ),)  # fmt: skip
+    rows = cells_in_rows(_cells(picture), form)
     framed = form.framed
     foot = framed.bottom - title_block_height(rows, form)
     marks: list[h.Node] = [
@@ -97,25 +100,52 @@ def batch_chart(picture: BatchPicture) -> str:
     return sheet(form, f"{SHEET_NAME}: {picture.job}", _described(picture), marks)
 
 
+def _cells(picture: BatchPicture) -> tuple[Cell, ...]:
+    return (
+        Cell("job", picture.job, 0.36, lead=True),
+        Cell("sheet", SHEET_NAME, 0.18),
+        Cell("table", picture.table, 0.28),
+        Cell("rows", digits(picture.rows, picture.system), 0.09),
+        Cell("done", digits(len(picture.season_pool), picture.system), 0.09),
+    )
+
+
 def _columns(picture: BatchPicture, room: Box, form: SheetFormat) -> list[h.Node]:
-    """Two columns, warmth and heat; above the distribution, below the field that matters."""
+    """Warmth and heat side by side, on a telephone below each other: how the rows spread, and over
+    the field that matters."""
     if not len(picture.season_pool):
         style = Style(form.body, ink.NOTE, anchor="middle")
         middle = 0.5 * (room.left + room.right)
         return [text_line(middle, room.middle, "No row has an answer.", style)]
     along = picture.values is not None
-    half = 0.5 * (room.left + room.right)
-    split = room.top + (0.46 if along else 1.0) * room.height
-    marks: list[h.Node] = [line(half, room.top, half, room.bottom, ink.RULE, ink.FINE)]
-    for quantity, left, right in zip(
-        _quantities(picture), (room.left, half), (half, room.right), strict=True
-    ):
-        marks.append(_distribution(quantity, Box(left, room.top, right, split), picture, form))
+    share = 0.46 if along else 1.0
+    marks: list[h.Node] = []
+    for quantity, box in zip(_quantities(picture), _halves(room, form), strict=True):
+        split = box.top + share * box.height
+        upper, lower = (
+            Box(box.left, top, box.right, bottom)
+            for top, bottom in ((box.top, split), (split, box.bottom))
+        )
+        marks.append(_distribution(quantity, upper, picture, form))
         if along:
-            marks.append(
-                _along_field(quantity, Box(left, split, right, room.bottom), picture, form)
-            )
+            marks.append(_along_field(quantity, lower, picture, form))
+    if form is DESK:
+        half = 0.5 * (room.left + room.right)
+        marks.append(line(half, room.top, half, room.bottom, ink.RULE, ink.FINE))
     return marks
+
+
+def _halves(room: Box, form: SheetFormat) -> tuple[Box, Box]:
+    across, down = 0.5 * (room.left + room.right), room.middle
+    if form is DESK:
+        return (
+            Box(room.left, room.top, across, room.bottom),
+            Box(across, room.top, room.right, room.bottom),
+        )
+    return (
+        Box(room.left, room.top, room.right, down),
+        Box(room.left, down, room.right, room.bottom),
+    )
 
 
 def _quantities(picture: BatchPicture) -> tuple[_Quantity, _Quantity]:

@@ -9,10 +9,24 @@ import htpy as h
 import numpy as np
 
 from noonwater.drawing.ink import FINE, GRID, HAIR, INK, NOTE
-from noonwater.drawing.lettering import Anchor, Style, middle_baseline, text_line, text_width
+from noonwater.drawing.lettering import (
+    Anchor,
+    Style,
+    line_pitch,
+    lines_that_fit,
+    middle_baseline,
+    text_line,
+    text_lines,
+    text_width,
+)
 from noonwater.drawing.scales import Scale, amount_ticks
-from noonwater.drawing.sheet import SheetFormat
+from noonwater.drawing.sheet import DESK, SheetFormat
 from noonwater.drawing.strokes import Box, Floats, line, polyline
+
+
+def scale_width(form: SheetFormat) -> float:
+    """Room left of the plots: their figures, heads of the rows below. [drawing units]."""
+    return 78.0 if form.width >= DESK.width else 60.0
 
 
 @dataclass(frozen=True)
@@ -161,17 +175,27 @@ def mark_names(marks: Sequence[Mark], along: Scale, strip: Box, form: SheetForma
     # From the left down: a lead then never runs through the words of a mark to its right.
     for number, mark in enumerate(sorted(marks, key=lambda mark: mark.place)):
         x, y = along.at(mark.place), strip.top + (number + 0.5) * pitch
-        room = strip.right - x
-        wide = text_width(mark.text, Style(form.note)) + form.note
-        anchor: Anchor = "start" if wide <= room else "end"
-        style = Style(form.note, mark.colour, anchor=anchor, halo=True)
-        shift = 0.4 * form.note if wide <= room else -0.4 * form.note
+        style, at = _name_beside(mark, x, strip, form)
         drawn.append(
             polyline(np.array([x, x]), np.array([y - 0.5 * form.note, strip.bottom]), mark.colour,
                      FINE, dash=mark.dash)
         )  # fmt: skip
-        names.append(text_line(x + shift, middle_baseline(y, style), mark.text, style))
+        names.append(text_line(at, middle_baseline(y, style), mark.text, style))
     return h.g(class_="mark-names")[drawn, names]
+
+
+def _name_beside(mark: Mark, x: float, strip: Box, form: SheetFormat) -> tuple[Style, float]:
+    """Right of its line where it fits, else left, else wherever the sheet has room."""
+    wide, gap = text_width(mark.text, Style(form.note)), 0.4 * form.note
+    edge = form.framed.left + gap
+    anchor: Anchor = "start"
+    if wide + form.note <= strip.right - x:
+        at = x + gap
+    elif wide + gap <= x - edge:
+        anchor, at = "end", x - gap
+    else:
+        at = max(min(x + gap, form.framed.right - gap - wide), edge)
+    return Style(form.note, mark.colour, anchor=anchor, halo=True), at
 
 
 def curve_line(
@@ -184,10 +208,22 @@ def curve_line(
     )
 
 
+def caption_height(titles: Sequence[str], form: SheetFormat) -> float:
+    """Height that the longest of some captions takes. [drawing units]."""
+    most = max(len(_caption_lines(title, form, INK)[1]) for title in titles)
+    return (2.4 + 1.3 * (most - 1)) * form.note
+
+
 def panel_caption(head: Box, title: str, form: SheetFormat, colour: str = INK) -> h.Element:
     """Rule off a panel of the sheet and head it with what it shows."""
-    framed, style = form.framed, Style(form.body, colour, bold=True)
+    framed, (style, lines) = form.framed, _caption_lines(title, form, colour)
+    first = head.bottom - 0.7 * form.note - (len(lines) - 1) * line_pitch(style)
     return h.g(class_="caption")[
         line(framed.left, head.top, framed.right, head.top, INK, FINE),
-        text_line(framed.left + 0.7 * form.note, head.bottom - 0.7 * form.note, title, style),
+        text_lines(framed.left + 0.7 * form.note, first, lines, style),
     ]
+
+
+def _caption_lines(title: str, form: SheetFormat, colour: str) -> tuple[Style, tuple[str, ...]]:
+    style = Style(form.body, colour, bold=True)
+    return style, lines_that_fit(title, form.framed.width - 1.4 * form.note, 3, style)

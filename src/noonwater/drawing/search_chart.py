@@ -12,15 +12,28 @@ import htpy as h
 from noonwater.core.units import System, in_system, unit_label
 from noonwater.drawing import ink
 from noonwater.drawing.axes import value_axis
-from noonwater.drawing.count_axis import count_rules, count_strip, panel_caption
+from noonwater.drawing.count_axis import (
+    caption_height,
+    count_rules,
+    count_strip,
+    panel_caption,
+    scale_width,
+)
 from noonwater.drawing.lettering import Style, middle_baseline, text_line
 from noonwater.drawing.scales import Scale, digits, ticks_over
-from noonwater.drawing.sheet import DESK, Cell, sheet, title_block, title_block_height
+from noonwater.drawing.sheet import (
+    DESK,
+    Cell,
+    SheetFormat,
+    cells_in_rows,
+    sheet,
+    title_block,
+    title_block_height,
+)
 from noonwater.drawing.strokes import Box, number, rectangle
 from noonwater.drawing.year_days import checked_units
 
 SHEET_NAME = "Trade-off"
-SCALE_WIDTH = 78.0
 
 Point = tuple[float, float, float]
 """Price, mean of the season below the target [K], running cost."""
@@ -56,7 +69,7 @@ class _Panel:
     value: Callable[[Point], float]
 
 
-def search_chart(drawn: TradeOff, *, units: str, version: str) -> str:
+def search_chart(drawn: TradeOff, *, units: str, version: str, form: SheetFormat = DESK) -> str:
     """Draw a trade-off.
 
     Parameters
@@ -67,6 +80,8 @@ def search_chart(drawn: TradeOff, *, units: str, version: str) -> str:
         How numbers are written.
     version : str
         Of Noonwater.
+    form : SheetFormat
+        The desk's, or the telephone's.
 
     Returns
     -------
@@ -78,37 +93,24 @@ def search_chart(drawn: TradeOff, *, units: str, version: str) -> str:
     InputError
         For units that are none.
     """
-    system, form = checked_units(units), DESK
-    rows = (
-        (
-            Cell("job", drawn.job, 0.42, lead=True),
-            Cell("sheet", SHEET_NAME, 0.14),
-            Cell("dots", "options on the trade-off; a square: as it stands", 0.34),
-            Cell("Noonwater", version, 0.10),
-        ),
-    )
+    system, panels = checked_units(units), _panels(drawn, checked_units(units))
+    rows = cells_in_rows(_cells(drawn, version), form)
     framed = form.framed
     foot = framed.bottom - title_block_height(rows, form)
-    left, right = framed.left + SCALE_WIDTH, framed.right - 2.0 * form.note
-    caption, strip = 2.4 * form.note, 2.2 * form.note
+    left, right = framed.left + scale_width(form), framed.right - 2.0 * form.note
+    caption, strip = caption_height([each.title for each in panels], form), 2.2 * form.note
     plot = (foot - framed.top - 2 * caption - strip) / 2.0
     edges = pairwise(accumulate((caption, plot, caption, plot, strip), initial=framed.top))
     bands = [Box(left, top, right, bottom) for top, bottom in edges]
     prices = [point[0] for point in (*drawn.points, drawn.own)]
-    ticks = _ticks(min(prices), max(prices), 13)
+    ticks = _ticks(min(prices), max(prices), 13 if form is DESK else 6)
     along = Scale(ticks[0], ticks[-1], left, right)
-    degrees = unit_label("temperature difference", system)
-    panels = (
-        _Panel(
-            "shortfall",
-            f"Mean of the season’s days below the target, {degrees}",
-            lambda point: in_system(point[1], "temperature difference", system),
-        ),
-        _Panel("running", f"Running cost, {drawn.currency} a year", lambda point: point[2]),
-    )
     marks: list[h.Node] = []
     for panel, head, box in zip(panels, bands[0:3:2], bands[1:4:2], strict=True):
-        marks += [count_rules(along, ticks, box), *_panel(drawn, panel, along, (head, box), system)]
+        marks += [
+            count_rules(along, ticks, box),
+            *_panel(drawn, panel, along, (head, box), system, form),
+        ]
     figures = [(drawn.currency, [digits(tick, system) for tick in ticks])]
     marks += [
         count_strip(along, ticks, figures, bands[4], form),
@@ -117,14 +119,40 @@ def search_chart(drawn: TradeOff, *, units: str, version: str) -> str:
     return sheet(form, f"{SHEET_NAME}: {drawn.job}", _described(drawn), marks)
 
 
+def _cells(drawn: TradeOff, version: str) -> tuple[Cell, ...]:
+    return (
+        Cell("job", drawn.job, 0.42, lead=True),
+        Cell("sheet", SHEET_NAME, 0.14),
+        Cell("dots", "options on the trade-off; a square: as it stands", 0.34),
+        Cell("Noonwater", version, 0.10),
+    )
+
+
+def _panels(drawn: TradeOff, system: System) -> tuple[_Panel, _Panel]:
+    degrees = unit_label("temperature difference", system)
+    return (
+        _Panel(
+            "shortfall",
+            f"Mean of the season’s days below the target, {degrees}",
+            lambda point: in_system(point[1], "temperature difference", system),
+        ),
+        _Panel("running", f"Running cost, {drawn.currency} a year", lambda point: point[2]),
+    )
+
+
 def _panel(
-    drawn: TradeOff, panel: _Panel, along: Scale, boxes: tuple[Box, Box], system: System
+    drawn: TradeOff,
+    panel: _Panel,
+    along: Scale,
+    boxes: tuple[Box, Box],
+    system: System,
+    form: SheetFormat,
 ) -> list[h.Node]:
     head, box = boxes
     listed = [(letter, (price, short, cost)) for letter, price, short, cost in drawn.listed]
     values = [panel.value(point) for point in (*drawn.points, drawn.own, *(p for _, p in listed))]
     ticks = _ticks(min(values), max(values), 8)
-    pad = 1.2 * DESK.note
+    pad = 1.2 * form.note
     up = Scale(ticks[0], ticks[-1], box.bottom - pad, box.top + pad)
     places = max(0, -floor(log10(ticks[1] - ticks[0])))
     texts = [digits(tick, system, places) for tick in ticks]
@@ -142,10 +170,10 @@ def _panel(
         Box(x - 5.0, y - 5.0, x + 5.0, y + 5.0), fill=ink.SHEET, colour=ink.INK, weight=ink.MEDIUM
     )
     return [
-        panel_caption(head, panel.title, DESK),
-        value_axis(ticks, texts, up, box, DESK),
+        panel_caption(head, panel.title, form),
+        value_axis(ticks, texts, up, box, form),
         h.g(class_=panel.name)[dots],
-        [_lettered(letter, along.at(p[0]), up.at(panel.value(p))) for letter, p in listed],
+        [_lettered(letter, along.at(p[0]), up.at(panel.value(p)), form) for letter, p in listed],
         square,
     ]
 
@@ -161,9 +189,9 @@ def _ticks(low: float, high: float, most: int) -> list[float]:
     return [float(tick) for tick in ticks]
 
 
-def _lettered(letter: str, x: float, y: float) -> h.Element:
-    style = Style(DESK.note, ink.HEAT, bold=True, anchor="middle")
-    radius = 0.8 * DESK.note
+def _lettered(letter: str, x: float, y: float, form: SheetFormat) -> h.Element:
+    style = Style(form.note, ink.HEAT, bold=True, anchor="middle")
+    radius = 0.8 * form.note
     return h.g(class_="option")[
         h.circle(
             cx=number(x), cy=number(y), r=number(radius), fill=ink.SHEET, stroke=ink.HEAT,

@@ -6,7 +6,7 @@ Every drawing of Noonwater is one such sheet. A drawing fills the space above th
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import htpy as h
 
@@ -87,6 +87,28 @@ class Cell:
 
 Rows = Sequence[Sequence[Cell]]
 _MOST_LINES = 2
+NARROWEST = 0.22
+"""[-] Share of a telephone's row that the longest label takes."""
+
+
+def cells_in_rows(cells: Sequence[Cell], form: SheetFormat) -> tuple[tuple[Cell, ...], ...]:
+    """One row of a title block; on a telephone the first cell by itself and the others below it.
+
+    Parameters
+    ----------
+    cells : sequence of Cell
+        Their shares add up to 1.
+    form : SheetFormat
+        Sizes.
+    """
+    if form.width >= DESK.width:
+        return (tuple(cells),)
+    lead, *rest = cells
+    shares = [max(cell.share / sum(each.share for each in rest), NARROWEST) for cell in rest]
+    below = tuple(
+        replace(cell, share=share / sum(shares)) for cell, share in zip(rest, shares, strict=True)
+    )
+    return ((replace(lead, share=1.0),), below)
 
 
 def title_block_height(rows: Rows, form: SheetFormat) -> float:

@@ -17,6 +17,7 @@ from noonwater.drawing.axes import value_axis
 from noonwater.drawing.count_axis import (
     Mark,
     Stroke,
+    caption_height,
     count_rules,
     count_strip,
     count_ticks,
@@ -25,15 +26,23 @@ from noonwater.drawing.count_axis import (
     mark_lines,
     mark_names,
     panel_caption,
+    scale_width,
     stroke_key,
 )
 from noonwater.drawing.scales import TEMPERATURE_STEPS, Scale, amount_ticks, digits, ticks_over
-from noonwater.drawing.sheet import DESK, Cell, sheet, title_block, title_block_height
+from noonwater.drawing.sheet import (
+    DESK,
+    Cell,
+    SheetFormat,
+    cells_in_rows,
+    sheet,
+    title_block,
+    title_block_height,
+)
 from noonwater.drawing.strokes import Box, Floats, number, rectangle
 from noonwater.drawing.year_days import checked_units
 
 SHEET_NAME = "Panels"
-SCALE_WIDTH = 78.0
 MOST_CURVES = 5
 MOST_DEGREES = 7
 PLANE_DASHES = ("14 4 2 4", "2 4", "10 3 2 3 2 3")
@@ -50,7 +59,7 @@ class _Quantity:
     ticks: Callable[[float, float], Floats]
 
 
-def size_chart(study: SizeStudy, *, units: str, version: str) -> str:
+def size_chart(study: SizeStudy, *, units: str, version: str, form: SheetFormat = DESK) -> str:
     """Draw what each number of panels gives.
 
     Parameters
@@ -61,6 +70,8 @@ def size_chart(study: SizeStudy, *, units: str, version: str) -> str:
         Units on the sheet.
     version : str
         Of Noonwater.
+    form : SheetFormat
+        The desk's, or the telephone's.
 
     Returns
     -------
@@ -72,17 +83,17 @@ def size_chart(study: SizeStudy, *, units: str, version: str) -> str:
     InputError
         For units that are none.
     """
-    system, form = checked_units(units), DESK
+    system, quantities = checked_units(units), _quantities(checked_units(units))
     curves = _drawn_curves(study)
     strokes = [_stroke(study, curve, place) for place, curve in enumerate(curves)]
     marks = _marks(study)
-    rows = _title_rows(study, system, version)
+    rows = cells_in_rows(_cells(study, system, version), form)
     framed = form.framed
     foot = framed.bottom - title_block_height(rows, form)
-    inner = (framed.left + SCALE_WIDTH, framed.right - 1.5 * form.note)
+    inner = (framed.left + scale_width(form), framed.right - 1.5 * form.note)
     key = 1.5 * form.note * key_rows(strokes, inner[1] - inner[0], form)
     names = 1.4 * form.note * max(len(marks), 1)
-    caption, strip = 2.4 * form.note, 3.4 * form.note
+    caption, strip = caption_height([each.title for each in quantities], form), 3.4 * form.note
     plot = (foot - framed.top - form.note - key - names - 3 * caption - strip) / 3.0
     heights = (form.note, key, names, *[caption, plot] * 3, strip)
     edges = pairwise(accumulate(heights, initial=framed.top))
@@ -90,14 +101,14 @@ def size_chart(study: SizeStudy, *, units: str, version: str) -> str:
     plots = [bands[4], bands[6], bands[8]]
     most = max(point.panels for curve in curves for point in curve.points)
     along = Scale(0.0, float(most), inner[0], inner[1])
-    ticks = count_ticks(float(most))
+    ticks = count_ticks(float(most), 15 if form is DESK else 8)
     drawn: list[h.Node] = [
         stroke_key(strokes, bands[1], form),
         _out_of_reach(curves[0], along, plots),
         *(count_rules(along, ticks, box) for box in plots),
     ]
-    for quantity, head, box in zip(_quantities(system), bands[3:8:2], plots, strict=True):
-        drawn += _panel(quantity, curves, strokes, along, (head, box), system)
+    for quantity, head, box in zip(quantities, bands[3:8:2], plots, strict=True):
+        drawn += _panel(quantity, curves, strokes, along, (head, box), system, form)
     drawn += [
         mark_lines(marks, along, plots),
         mark_names(marks, along, bands[2], form),
@@ -147,12 +158,13 @@ def _panel(
     along: Scale,
     boxes: tuple[Box, Box],
     system: System,
+    form: SheetFormat,
 ) -> list[h.Node]:
     head, box = boxes
     values = [[quantity.value(point) for point in curve.points] for curve in curves]
     flat = [value for row in values for value in row]
     ticks = quantity.ticks(min(flat), max(flat))
-    up = Scale(float(ticks[0]), float(ticks[-1]), box.bottom - 0.8 * DESK.note, box.top + 4.0)
+    up = Scale(float(ticks[0]), float(ticks[-1]), box.bottom - 0.8 * form.note, box.top + 4.0)
     texts = [digits(float(tick), system) for tick in ticks]
     lines = [
         curve_line(np.array([float(p.panels) for p in curve.points]), np.array(row),
@@ -160,8 +172,8 @@ def _panel(
         for curve, row, stroke in zip(curves, values, strokes, strict=True)
     ]  # fmt: skip
     return [
-        panel_caption(head, quantity.title, DESK),
-        value_axis(ticks.tolist(), texts, up, box, DESK),
+        panel_caption(head, quantity.title, form),
+        value_axis(ticks.tolist(), texts, up, box, form),
         lines[::-1],
         _dots(curves[0], values[0], along, up),
     ]
@@ -257,17 +269,15 @@ def _figures(study: SizeStudy, ticks: list[float], system: System) -> list[tuple
     ]
 
 
-def _title_rows(study: SizeStudy, system: System, version: str) -> tuple[tuple[Cell, ...], ...]:
+def _cells(study: SizeStudy, system: System, version: str) -> tuple[Cell, ...]:
     pool = study.job.pool
     target = digits(in_system(pool.target, "temperature", system), system)
     wish = f"{target} {unit_label('temperature', system)}, {pool.opens} to {pool.closes}"
     return (
-        (
-            Cell("job", study.job.name, 0.42, lead=True),
-            Cell("sheet", SHEET_NAME, 0.14),
-            Cell("target and season", wish, 0.34),
-            Cell("Noonwater", version, 0.10),
-        ),
+        Cell("job", study.job.name, 0.42, lead=True),
+        Cell("sheet", SHEET_NAME, 0.14),
+        Cell("target and season", wish, 0.34),
+        Cell("Noonwater", version, 0.10),
     )
 
 

@@ -16,21 +16,29 @@ from noonwater.drawing.axes import value_axis
 from noonwater.drawing.count_axis import (
     Mark,
     Stroke,
+    caption_height,
     count_rules,
     count_strip,
     curve_line,
     mark_lines,
     mark_names,
     panel_caption,
+    scale_width,
 )
 from noonwater.drawing.scales import Scale, amount_ticks, digits
-from noonwater.drawing.sheet import DESK, Cell, sheet, title_block, title_block_height
+from noonwater.drawing.sheet import (
+    DESK,
+    Cell,
+    SheetFormat,
+    cells_in_rows,
+    sheet,
+    title_block,
+    title_block_height,
+)
 from noonwater.drawing.strokes import Box, Floats, rectangle
 from noonwater.drawing.year_days import checked_units
 
 SHEET_NAMES = {"speed": "Pump speed", "bypass valve": "Bypass", "diverter": "Diverter"}
-SCALE_WIDTH = 78.0
-MOST_TICKS = 15
 
 
 @dataclass(frozen=True)
@@ -44,7 +52,7 @@ class _Quantity:
     colour: str
 
 
-def tune_chart(study: TuneStudy, *, units: str, version: str) -> str:
+def tune_chart(study: TuneStudy, *, units: str, version: str, form: SheetFormat = DESK) -> str:
     """Draw what each setting does in the mean hour with water on the roof.
 
     Parameters
@@ -55,6 +63,8 @@ def tune_chart(study: TuneStudy, *, units: str, version: str) -> str:
         How numbers are written.
     version : str
         Of Noonwater.
+    form : SheetFormat
+        The desk's, or the telephone's.
 
     Returns
     -------
@@ -66,14 +76,15 @@ def tune_chart(study: TuneStudy, *, units: str, version: str) -> str:
     InputError
         For units that are none.
     """
-    system, form = checked_units(units), DESK
+    system, quantities = checked_units(units), _quantities(study)
     scale = 1.0 if study.handle == "speed" else 100.0
     xs = np.array([setting.value * scale for setting in study.settings])
-    marks, rows = _marks(study, scale), _title_rows(study, version)
+    marks, rows = _marks(study, scale), cells_in_rows(_cells(study, version), form)
     framed = form.framed
     foot = framed.bottom - title_block_height(rows, form)
-    left, right = framed.left + SCALE_WIDTH, framed.right - 1.5 * form.note
-    names, caption, strip = 1.4 * form.note * len(marks), 2.4 * form.note, 2.0 * form.note
+    left, right = framed.left + scale_width(form), framed.right - 1.5 * form.note
+    names, strip = 1.4 * form.note * len(marks), 2.0 * form.note
+    caption = caption_height([each.title for each in quantities], form)
     plot = (foot - framed.top - 1.4 * form.note - names - 3 * caption - strip) / 3.0
     heights = (form.note, names + 0.4 * form.note, *[caption, plot] * 3, strip)
     edges = pairwise(accumulate(heights, initial=framed.top))
@@ -81,15 +92,17 @@ def tune_chart(study: TuneStudy, *, units: str, version: str) -> str:
     plots = [bands[3], bands[5], bands[7]]
     low, high = float(xs[0]), float(xs[-1])
     along = Scale(low, high if high > low else low + 1.0, left, right)
-    ticks = [float(t) for t in amount_ticks(0.0, high, MOST_TICKS) if low <= t <= high] or [low]
+    ticks = [
+        float(t) for t in amount_ticks(0.0, high, 15 if form is DESK else 7) if low <= t <= high
+    ] or [low]
     unit = "rpm" if study.handle == "speed" else "% open"
     figures = [(unit, [digits(tick, system) for tick in ticks])]
     drawn: list[h.Node] = [
         _forbidden(study, xs, along, plots),
         *(count_rules(along, ticks, box) for box in plots),
     ]
-    for quantity, head, box in zip(_quantities(study), bands[2:7:2], plots, strict=True):
-        drawn += _panel(study, quantity, (xs, along), (head, box), system)
+    for quantity, head, box in zip(quantities, bands[2:7:2], plots, strict=True):
+        drawn += _panel(study, quantity, (xs, along), (head, box), system, form)
     drawn += [
         mark_lines(marks, along, plots),
         mark_names(marks, along, bands[1], form),
@@ -130,6 +143,7 @@ def _panel(
     across: tuple[Floats, Scale],
     boxes: tuple[Box, Box],
     system: System,
+    form: SheetFormat,
 ) -> list[h.Node]:
     (xs, along), (head, box) = across, boxes
     pairs = [
@@ -140,13 +154,13 @@ def _panel(
     values = np.array([value for _, value in pairs] or [0.0])
     ticks = amount_ticks(float(values.min()), float(values.max()), 6)
     places = quantity.places if float(ticks[1] - ticks[0]) < 1.0 or quantity.places == 0 else 0
-    up = Scale(float(ticks[0]), float(ticks[-1]), box.bottom - 0.8 * DESK.note, box.top + 4.0)
+    up = Scale(float(ticks[0]), float(ticks[-1]), box.bottom - 0.8 * form.note, box.top + 4.0)
     stroke = Stroke(quantity.title, quantity.colour, "", ink.HEAVY)
     places_of = np.array([x for x, _ in pairs] or [float(xs[0])])
     return [
-        panel_caption(head, quantity.title, DESK, quantity.colour),
+        panel_caption(head, quantity.title, form, quantity.colour),
         value_axis(
-            ticks.tolist(), [digits(float(tick), system, places) for tick in ticks], up, box, DESK
+            ticks.tolist(), [digits(float(tick), system, places) for tick in ticks], up, box, form
         ),
         curve_line(places_of, values, (along, up), stroke, quantity.name),
     ]
@@ -197,13 +211,11 @@ def _forbidden(study: TuneStudy, xs: Floats, along: Scale, plots: list[Box]) -> 
     ]
 
 
-def _title_rows(study: TuneStudy, version: str) -> tuple[tuple[Cell, ...], ...]:
+def _cells(study: TuneStudy, version: str) -> tuple[Cell, ...]:
     binds = f"{study.choice.binds} (tinted: not to be used)"
     return (
-        (
-            Cell("job", study.job.name, 0.38, lead=True),
-            Cell("sheet", SHEET_NAMES[study.handle], 0.14),
-            Cell("what binds", binds, 0.38),
-            Cell("Noonwater", version, 0.10),
-        ),
+        Cell("job", study.job.name, 0.38, lead=True),
+        Cell("sheet", SHEET_NAMES[study.handle], 0.14),
+        Cell("what binds", binds, 0.38),
+        Cell("Noonwater", version, 0.10),
     )

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 import htpy as h
 from markupsafe import Markup
 from starlette.requests import Request
 
+from noonwater.app.desk import View
 from noonwater.app.desk_drawings import FORMS, WIDTH, Drawing
 
 COOKIE = "noonwater-width"
@@ -38,6 +40,13 @@ def drawn(drawing: Drawing, over: Drawing | None = None) -> h.Node:
         ]
         for form in made
     ]
+
+
+def chart_shown(view: View, result: Mapping[str, Any]) -> h.Node:
+    """Lay out the chart of long work; what an older desk kept has none for a telephone."""
+    asked = view.asked.get(WIDTH, "")
+    kept = {"wide": result["chart"], "narrow": result.get("chart_narrow", "")}
+    return drawn(Drawing(*(kept[form] if asked in ("", form) else "" for form in FORMS)))
 
 
 def _classes(form: str, alone: bool, touched: bool) -> str:

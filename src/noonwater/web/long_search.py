@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 import htpy as h
-from markupsafe import Markup
 
 from noonwater.app.desk import View
 from noonwater.app.work import Piece
 from noonwater.core.units import in_system, unit_label
+from noonwater.web.drawn import chart_shown
 from noonwater.web.figures import plain
 from noonwater.web.ruled import ruled
 
@@ -38,7 +38,7 @@ def search_shown(view: View, piece: Piece, result: dict[str, Any]) -> h.Node:
             " trade-off of price, warmth and running cost:"
         ],
         ruled(heads, rows, "Whole systems, the warmest first", [0], words=True),
-        h.div(class_="drawing wide")[Markup(result["chart"])],
+        chart_shown(view, result),
         h.section(class_="options")[
             [
                 _system(view, piece, each, file)

@@ -7,7 +7,6 @@ from math import ceil
 from typing import Any
 
 import htpy as h
-from markupsafe import Markup
 
 from noonwater.app.desk import View
 from noonwater.app.text import MONTH_NAMES
@@ -15,6 +14,7 @@ from noonwater.app.work import Piece, Stand
 from noonwater.app.work_kinds import KINDS
 from noonwater.core.jit import engine_is_compiled
 from noonwater.core.units import in_system, unit_label
+from noonwater.web.drawn import chart_shown
 from noonwater.web.figures import plain
 from noonwater.web.long_money import money_shown
 from noonwater.web.long_search import search_shown
@@ -164,7 +164,7 @@ def _size(view: View, result: Result) -> h.Node:
     heads = ["panels", "days at target", f"season, {degrees}", "solar heat, kWh"]
     heads += [f"the next adds, {rise}", "days", "kWh", "not to be had because"]
     return h.fragment[
-        h.div(class_="drawing wide")[Markup(result["chart"])],
+        chart_shown(view, result),
         ruled(heads, rows, f"Panels on {' + '.join(curve['planes'])}", marked, words=True),
         h.ul[
             [
@@ -212,7 +212,7 @@ def _tune(view: View, result: Result) -> h.Node:
     chosen = [n for n, each in enumerate(places) if each["value"] == result["chosen"]]
     return h.fragment[
         h.p(class_="said")[h.b[result["reason"]]],
-        h.div(class_="drawing wide")[Markup(result["chart"])],
+        chart_shown(view, result),
         ruled(heads, rows, "In the mean hour with water on the roof", chosen, words=True),
         h.p[result["pipe_reason"]],
         h.p(class_="note")[f"Heat is valued at {result['heat_valued_at']}."],
@@ -263,7 +263,7 @@ def _batch(view: View, piece: Piece, result: Result) -> h.Node:
             ]
         ],
         ruled(heads, rows, "How the rows differ") if rows else None,
-        h.div(class_="drawing wide")[Markup(result["chart"])],
+        chart_shown(view, result),
         h.p[h.a(href=f"{at}/{_results_name(result)}")["All rows’ results"]],
     ]
 
