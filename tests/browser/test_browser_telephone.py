@@ -31,7 +31,7 @@ def held(page: Page) -> None:
     """Press Enter and wait for what the readings say."""
     with page.expect_navigation():
         page.keyboard.press("Enter")
-    expect(page.locator("html")).to_have_attribute("data-ready", "yes")
+    expect(page.locator("html")).to_have_attribute("data-ready", "yes", timeout=SLOW)
 
 
 def test_a_call_is_answered_by_keyboard(page: Page, desk: Desk) -> None:
@@ -51,7 +51,7 @@ def test_a_call_is_answered_by_keyboard(page: Page, desk: Desk) -> None:
     field = str(asked.get_attribute("href"))
     asked.focus()
     page.keyboard.press("Enter")
-    expect(page.locator(field)).to_be_focused()
+    expect(page.locator(field)).to_be_focused(timeout=SLOW)
     page.get_by_label("power that the pump shows").focus()
     page.keyboard.type("1.16 kW")
     held(page)
@@ -67,7 +67,7 @@ def test_a_call_is_answered_by_keyboard(page: Page, desk: Desk) -> None:
 
 def test_an_answered_call_has_no_barrier_and_fits(page: Page) -> None:
     page.goto(f"{page.url}?month=Apr&gauge=14&flow=much&felt=no+warmer")
-    expect(page.locator("html")).to_have_attribute("data-ready", "yes")
+    expect(page.locator("html")).to_have_attribute("data-ready", "yes", timeout=SLOW)
     width = page.viewport_size
     assert width
     assert page.evaluate("document.documentElement.scrollWidth") <= width["width"]
@@ -96,7 +96,7 @@ def test_nothing_leaves_the_machine(page: Page, desk: Desk) -> None:
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     page.goto(f"{page.url}?gauge=14")
-    expect(page.locator("html")).to_have_attribute("data-ready", "yes")
+    expect(page.locator("html")).to_have_attribute("data-ready", "yes", timeout=SLOW)
     assert asked
     assert all(url.startswith((desk.address, "data:")) for url in asked)
 
@@ -115,17 +115,17 @@ def test_the_page_taken_along_marks_readings_without_a_network(page: Page, tmp_p
     solar = away.get_by_role("group", name="While it should run: solar 2700 rpm")
     gauge = solar.get_by_label("gauge at the filter")
     gauge.fill("14")
-    expect(solar.get_by_text("too low")).to_be_visible()
+    expect(solar.get_by_text("too low")).to_be_visible(timeout=SLOW)
     gauge.fill("19,5")
-    expect(solar.get_by_text("as it should be")).to_be_visible()
+    expect(solar.get_by_text("as it should be")).to_be_visible(timeout=SLOW)
     gauge.fill("1.3 bar")
-    expect(solar.get_by_text("a number in psi alone")).to_be_visible()
+    expect(solar.get_by_text("a number in psi alone")).to_be_visible(timeout=SLOW)
     solar.get_by_label("under the pump's lid").select_option("bubbles or foam")
-    expect(solar.get_by_text("not as it should be")).to_be_visible()
+    expect(solar.get_by_text("not as it should be")).to_be_visible(timeout=SLOW)
     away.reload()
-    expect(gauge).to_have_value("1.3 bar")
-    expect(solar.get_by_text("not as it should be")).to_be_visible()
-    expect(away.get_by_text("Pump strainer or suction choked")).to_be_attached()
+    expect(gauge).to_have_value("1.3 bar", timeout=SLOW)
+    expect(solar.get_by_text("not as it should be")).to_be_visible(timeout=SLOW)
+    expect(away.get_by_text("Pump strainer or suction choked")).to_be_attached(timeout=SLOW)
     found = Axe().run(away)
     assert found.violations_count == 0, found.generate_report()
     shown = Path(os.environ.get("NOONWATER_ARTEFACTS", REPOSITORY / "artefacts")) / "sheets"
