@@ -51,8 +51,8 @@ def test_money_is_that_of_the_money_answer(demo: str, code: str) -> None:
     found = material(demo)
     study = study_money(found.job, FOLDER)
     text = text_of("proposal", demo, code, found.job.units)
-    assert study.price is not None
-    assert f"${study.price.total:,.0f}" in text
+    assert study.plain.price is not None
+    assert f"${study.plain.price.total:,.0f}" in text
     for each in study.against:
         assert f"${about(each.worth.saved):,.0f}" in text
         assert f"${about(each.span.saved.low):,.0f}" in text

@@ -125,6 +125,22 @@ def test_an_item_that_another_added_moves_none_of_the_others(tables: Tables) -> 
     assert len(result.tables["roof"]) == len(tables["roof"]) + 1
 
 
+def test_what_lies_on_a_plane_follows_its_new_name(tables: Tables) -> None:
+    after = merged(tables, tables, [Change("roof[0].name", "garage")]).tables
+    assert [bank["roof"] for bank in after["array"]["banks"]] == ["garage", "west"]
+    assert after["controls"]["sensor_roof"] == "garage"
+    assert read_typed(after, tables)[2] == ()
+
+
+@pytest.mark.parametrize("text", ["west", ""])
+def test_a_name_that_is_taken_or_none_moves_nothing_to_another_plane(
+    tables: Tables, text: str
+) -> None:
+    after = merged(tables, tables, [Change("roof[0].name", text)]).tables
+    assert after["array"] == tables["array"]
+    assert after["controls"] == tables["controls"]
+
+
 def test_a_field_that_no_job_has_is_told(tables: Tables) -> None:
     result = merged(tables, tables, [Change("pool.colour", "red"), Change("..", "1")])
     assert [fault.field for fault in result.refused] == ["pool.colour", ".."]

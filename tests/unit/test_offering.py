@@ -64,9 +64,9 @@ def test_the_design_costs_and_saves_what_the_money_answer_says(demo: str) -> Non
     found = material(demo)
     study = study_money(found.job, FOLDER)
     offering = found.offering
-    assert study.price is not None
+    assert study.plain.price is not None
     assert offering.designed.price is not None
-    assert offering.designed.price.total == pytest.approx(study.price.total, rel=1e-12)
+    assert offering.designed.price.total == pytest.approx(study.plain.price.total, rel=1e-12)
     saved = [each.worth.saved for each in offering.against]
     assert saved == pytest.approx([each.worth.saved for each in study.against], rel=1e-9)
 

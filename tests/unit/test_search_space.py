@@ -17,8 +17,9 @@ from noonwater.design.choose_search import first_places, neighbours
 from noonwater.design.choose_space import DIFFERENCES, PACES, Place, Space, job_at, space_of
 from noonwater.hydraulics.flow import solve_flow, solve_states
 from noonwater.model.job import Job
-from noonwater.model.plant import Period, minutes_between
+from noonwater.model.plant import Period
 from noonwater.model.pool import Cover
+from noonwater.model.when import minutes_between
 
 DEMOS = ("almond-ranch", "lagoon-court", "orchard-hill")
 

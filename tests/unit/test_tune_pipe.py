@@ -110,10 +110,10 @@ def test_a_listed_price_is_moneys_to_the_cent() -> None:
     for name in ("lagoon-court", "orchard-hill"):
         job = job_of(name)
         study = study_money(job, FOLDER)
-        assert study.price is not None
+        assert study.plain.price is not None
         found = system_price(job, price_rows(job, FOLDER))
-        assert found.total == pytest.approx(study.price.total, abs=0.005)
-        assert found.hours == pytest.approx(study.price.hours)
+        assert found.total == pytest.approx(study.plain.price.total, abs=0.005)
+        assert found.hours == pytest.approx(study.plain.price.hours)
         assert found.from_memory == 0.0
         assert found.unpriced == ()
 

@@ -161,6 +161,8 @@ def test_refuses_another_dimension(text: str, kind: str) -> None:
         ("1\u202f200 mm", "length", 'nothing between thousands: "3.5", "15000"'),
         ("3,5 m", "length", 'with a point for decimals and nothing between thousands: "3.5"'),
         ("80.3 W", "angle", 'write "-80.3 deg"'),
+        ("33.9 S", "angle", 'write "-33.9 deg"'),
+        ("151.2° E", "angle", 'write "151.2 deg"'),
     ],
 )
 def test_a_slip_is_told_its_remedy(text: str, kind: str, remedy: str) -> None:

@@ -13,8 +13,8 @@ from noonwater.app.replay import replay_day, telling_days
 from noonwater.core.errors import NoonwaterError
 from noonwater.core.units import System, in_system, show, unit_label
 from noonwater.model.job import Job
-from noonwater.model.plant import minutes_between
 from noonwater.model.pool import minutes_of
+from noonwater.model.when import minutes_between
 
 DAY = 24 * 60
 STEP = 15

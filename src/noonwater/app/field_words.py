@@ -59,7 +59,9 @@ def field_called(field: str, tables: object) -> str:
     slot = slot_at(place, tables) if place else None
     if not place or slot is None:
         return field
-    inside = bool(slot.models) or isinstance(place[-1], int)
+    if isinstance(place[-1], int) and not slot.models:
+        place = place[:-1]  # of a list of values, which has one row
+    inside = bool(slot.models)
     table = _table_called(place if inside else place[:-1])
     name = "" if inside else field_name(place, tables)
     said = f"{table}: {name[:1].lower()}{name[1:]}" if table and name else table or name

@@ -211,7 +211,27 @@ def _applied(tables: Tables, change: Change, place: Place) -> Tables:
         return with_item(tables, place)
     if change.act == "remove":
         return without_item(tables, place)
-    return with_text(tables, place, change.text)
+    return _followed(tables, with_text(tables, place, change.text), place)
+
+
+def _followed(before: Tables, after: Tables, place: Place) -> Tables:
+    """Let what lies on a roof plane follow the plane's new name, where no other plane has one."""
+    old, new = value_at(place, before), value_at(place, after)
+    planes = [plane.get("name") for plane in before.get("roof", []) if isinstance(plane, dict)]
+    named = len(place) == 3 and (place[0], place[2]) == ("roof", "name")
+    if not named or not isinstance(new, str) or planes.count(old) != 1 or new in planes:
+        return after
+    for where in _names_of_planes(after):
+        if value_at(where, after) == old:
+            after = with_text(after, where, new)
+    return after
+
+
+def _names_of_planes(tables: Tables) -> list[Place]:
+    banks = value_at(("array", "banks"), tables)
+    count = len(banks) if isinstance(banks, list) else 0
+    fields: list[Place] = [("array", "banks", number, "roof") for number in range(count)]
+    return [*fields, ("controls", "sensor_roof")]
 
 
 def _put_back(tables: Tables, right: Tables, fields: Sequence[str]) -> Tables:

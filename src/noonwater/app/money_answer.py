@@ -68,7 +68,7 @@ class MoneyAnswer:
 
     def prices(self) -> str:
         """Give the parts with prices found, and room for those that aren't, in the same form."""
-        return priced_parts(self.job, self.study.parts, self.study.pricing)
+        return priced_parts(self.job, self.study.plain.parts, self.study.plain.pricing)
 
 
 def answer_money(

@@ -22,8 +22,8 @@ def _caution(rule: str, where: str, given: tuple[str, str], text: str, remedy: s
 
 
 def _price(study: MoneyStudy) -> Iterator[Finding]:
-    money, pricing, listed = study.job.money, study.pricing, study.listed
-    if study.price is None:
+    money, pricing, listed = study.job.money, study.plain.pricing, study.plain.listed
+    if study.plain.price is None:
         yield _caution(
             "price-not-told", "money.offer", ("none", "a price or a price list"),
             "Without a price nothing says when solar pays back.",
@@ -45,7 +45,11 @@ def _price(study: MoneyStudy) -> Iterator[Finding]:
             f"Rows of the price list that are not used: {rows}.",
             "Mend them, or leave them where they are no parts.",
         )  # fmt: skip
-    if study.price is not None and study.price.hours > 0.0 and money.offer.labour_rate is None:
+    if (
+        study.plain.price is not None
+        and study.plain.price.hours > 0.0
+        and money.offer.labour_rate is None
+    ):
         yield _caution(
             "labour-without-rate", "money.offer.labour_rate", ("none", "a labour rate"),
             "Hours of labour are counted, and cost nothing.", "Give money.offer.labour_rate.",

@@ -76,7 +76,7 @@ def _years(years: float | None, life: int) -> str:
 def _price_lines(study: MoneyStudy) -> list[str]:
     from noonwater.design.money_offer import received
 
-    price, currency = study.price, study.job.money.currency
+    price, currency = study.plain.price, study.job.money.currency
     if price is None:
         return ["Price: none is given."]
     rows = []
@@ -99,7 +99,7 @@ def _price_lines(study: MoneyStudy) -> list[str]:
 
 def _list_lines(study: MoneyStudy) -> Iterator[str]:
     """Say of each part and row what became of it where that isn't plain."""
-    listed, pricing = study.listed, study.pricing
+    listed, pricing = study.plain.listed, study.plain.pricing
     if listed is None or pricing is None:
         return
     notes = "".join(f"; {note}" for note in listed.notes)
@@ -116,19 +116,19 @@ def _list_lines(study: MoneyStudy) -> Iterator[str]:
 
 
 def _year_lines(study: MoneyStudy, system: System) -> list[str]:
-    job, solar, currency = study.job, study.solar, study.job.money.currency
+    job, solar, currency = study.job, study.plain.solar, study.job.money.currency
     upkeep = job.money.terms.maintenance
     target = show(job.pool.target, "temperature", system, 0)
     more = solar.pump_energy >= 0.0
     text = (
         f"In a year solar brings {about(solar.heat / KWH)} kWh to the pool"
         f" ({_span(_in_kwh(study.sure.solar_heat))} in four cases of five) and"
-        f" {counted(study.days, 'more day')} at {target} in the open season. The pump takes"
+        f" {counted(study.plain.days, 'more day')} at {target} in the open season. The pump takes"
         f" {about(abs(solar.pump_energy) / KWH)} kWh {'more' if more else 'less'} for it,"
         f" {about(abs(solar.pump_cost))} {currency}"
         + (f", and upkeep is {about(upkeep)} {currency}." if upkeep else ".")
     )
-    cost = study.cost_of_heat
+    cost = study.plain.cost_of_heat
     if cost is not None:
         text += (
             f" A kWh of solar heat costs {number(cost * KWH, 3)} {currency} in today's money, the"
@@ -152,7 +152,7 @@ def _against_lines(study: MoneyStudy) -> list[str]:
          "saved"],
         ["", "kWh", currency, currency, currency, "years", currency, "kg/year"],
     ]  # fmt: skip
-    solar = study.solar
+    solar = study.plain.solar
     nothing = -(solar.pump_cost + money.terms.maintenance)
     rows = [["doing nothing", "0", "0", about(nothing), "", "never", "", about(-solar.carbon)]]
     rows += [_against_row(each, life) for each in study.against]
@@ -223,8 +223,8 @@ def _terms(study: MoneyStudy) -> list[str]:
         f"{terms.life} years of service",
         f"money earns {_percent(terms.discount_rate)} a year elsewhere",
         f"prices rise by {_percent(terms.inflation)} a year, electricity by {_percent(rise)}",
-        f"the pump's electricity costs {number(study.solar.pump_price * KWH, 3)} {money.currency}"
-        f" a kWh on the mean",
+        f"the pump's electricity costs {number(study.plain.solar.pump_price * KWH, 3)}"
+        f" {money.currency} a kWh on the mean",
         *(_alternative_terms(each, terms, money.currency) for each in study.against),
         *(OWN_TERMS for each in study.against if each.own),
         "the other heater brings the heat that solar brings, hour by hour, and is never too small",

@@ -30,18 +30,19 @@ def money_dict(study: MoneyStudy) -> dict[str, Any]:
     from noonwater.design.money_ranges import LEFT_OUT
     from noonwater.design.money_savings import running_costs
 
-    job, solar, terms = study.job, study.solar, study.job.money.terms
+    job, solar, terms = study.job, study.plain.solar, study.job.money.terms
+    heat = study.plain.cost_of_heat
     yearly = solar.pump_cost + terms.maintenance
     return {
         "job": job.name,
         "currency": job.money.currency,
         "estimate": ESTIMATE,
         "price": _price(study),
-        "price_list": None if study.listed is None else _list(study.listed, study),
+        "price_list": None if study.plain.listed is None else _list(study.plain.listed, study),
         "solar": {
             "heat_kWh": solar.heat / KWH,
             "heat_range_kWh": _scaled(asdict(study.sure.solar_heat), 1.0 / KWH),
-            "days_gained": study.days,
+            "days_gained": study.plain.days,
             "target_C": job.pool.target,
             "pump_more_kWh": solar.pump_energy / KWH,
             "pump_more_cost": solar.pump_cost,
@@ -53,7 +54,7 @@ def money_dict(study: MoneyStudy) -> dict[str, Any]:
             "running_costs_through_life": float(running_costs(terms, solar).sum()),
         },
         "against": [_against(each, terms.life) for each in study.against],
-        "cost_of_heat_per_kWh": None if study.cost_of_heat is None else study.cost_of_heat * KWH,
+        "cost_of_heat_per_kWh": None if heat is None else heat * KWH,
         "terms": {**asdict(terms), "electricity_carbon": terms.electricity_carbon * KWH},
         "weather": study.year.weather.source,
         "inputs_hash": study.year.inputs_hash,
@@ -66,7 +67,7 @@ def money_dict(study: MoneyStudy) -> dict[str, Any]:
 def _price(study: MoneyStudy) -> dict[str, Any] | None:
     from noonwater.design.money_offer import received
 
-    price = study.price
+    price = study.plain.price
     if price is None:
         return None
     incentives = received(study.job.money, price.total)
@@ -78,7 +79,7 @@ def _price(study: MoneyStudy) -> dict[str, Any] | None:
         "labour": None if price.told else price.labour,
         "overhead": None if price.told else price.overhead,
         "sales_tax": None if price.told else price.tax,
-        "complete": study.pricing is None or not study.pricing.unpriced,
+        "complete": study.plain.pricing is None or not study.plain.pricing.unpriced,
         "incentives": [
             {"name": incentive.name, "amount": amount, "year": incentive.year}
             for incentive, amount in incentives
@@ -88,7 +89,7 @@ def _price(study: MoneyStudy) -> dict[str, Any] | None:
 
 
 def _list(listed: PriceList, study: MoneyStudy) -> dict[str, Any]:
-    pricing, schedule = study.pricing, study.job.pad.schedule
+    pricing, schedule = study.plain.pricing, study.job.pad.schedule
     return {
         "source": listed.source,
         "columns": listed.columns,

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from noonwater.app.money_plain import plain_money
+from noonwater.app.money_plain import PlainMoney, plain_money
 from noonwater.app.price_list import PriceList, read_price_list
 from noonwater.app.study import run_year
 from noonwater.app.sureness import sureness_of
@@ -15,10 +15,6 @@ from noonwater.model.job import Job
 
 if TYPE_CHECKING:
     from noonwater.design.money_against import Against
-    from noonwater.design.money_offer import OfferPrice
-    from noonwater.design.money_parts import Pricing
-    from noonwater.design.money_savings import SolarYear
-    from noonwater.design.parts_row import PartRow
     from noonwater.design.sure import Sureness
     from noonwater.year.result import YearResult
 
@@ -31,22 +27,10 @@ class MoneyStudy:
     ----------
     job : Job
         With the offer as it was asked for.
-    price : OfferPrice or None
-        None where neither the job nor a price list gives one.
-    parts : tuple of PartRow
-        What is bought.
-    pricing : Pricing or None
-        Parts priced; None without a price list.
-    listed : PriceList or None
-        The price list.
-    solar : SolarYear
-        What solar brings and takes in a year.
+    plain : PlainMoney
+        Of the year as designed.
     against : tuple of Against
         The own heater first, where there is one with a price, then in the order of the job.
-    days : int
-        More at the target in the open season. [d]
-    cost_of_heat : float or None
-        Level, in today's money; None without a price or heat. [currency/J]
     year : YearResult
         With solar and without.
     sure : Sureness
@@ -54,14 +38,8 @@ class MoneyStudy:
     """
 
     job: Job
-    price: OfferPrice | None
-    parts: tuple[PartRow, ...]
-    pricing: Pricing | None
-    listed: PriceList | None
-    solar: SolarYear
+    plain: PlainMoney
     against: tuple[Against, ...]
-    days: int
-    cost_of_heat: float | None
     year: YearResult
     sure: Sureness
 
@@ -97,19 +75,8 @@ def study_money(
     year = run_year(job)
     plain = plain_money(job, listed, year)
     sure = sureness_of(job, told)
-    return MoneyStudy(
-        job=job,
-        price=plain.price,
-        parts=plain.parts,
-        pricing=plain.pricing,
-        listed=listed,
-        solar=plain.solar,
-        against=hold_against(job, year.record, plain.solar, plain.price, sure),
-        days=plain.days,
-        cost_of_heat=plain.cost_of_heat,
-        year=year,
-        sure=sure,
-    )
+    against = hold_against(job, year.record, plain.solar, plain.price, sure)
+    return MoneyStudy(job, plain, against, year, sure)
 
 
 def _listed(job: Job, folder: Path, prices: Path | str | None) -> tuple[Job, PriceList | None]:

@@ -78,7 +78,9 @@ def number_and_unit(text: str, quantity: Quantity) -> tuple[Fraction, str]:
     try:
         unit = _unit(matched[3], quantity.kind)
     except UnknownUnitError as error:
-        raise QuantityError(f"{quoted(text)}, {error.given}", allowed, error.remedy) from None
+        remedy = compass_remedy(text) if quantity.kind == "angle" else ""
+        given = f"{quoted(text)}, {error.given}"
+        raise QuantityError(given, allowed, remedy or error.remedy) from None
     return (-number_ if matched[1] == "-" else number_), unit
 
 

@@ -12,8 +12,9 @@ from noonwater.design.size import MOST_AREA_SHARE
 from noonwater.design.size_array import PlaneRoom, plane_room, with_panels
 from noonwater.design.tune_pipe import sizes_of, with_roof_pipe
 from noonwater.model.job import Job
-from noonwater.model.plant import BreakerPlace, Period, minutes_between
+from noonwater.model.plant import BreakerPlace, Period
 from noonwater.model.pool import Cover, CoverKind
+from noonwater.model.when import minutes_between
 
 Place = tuple[int, ...]
 """One value of each axis, by its number."""

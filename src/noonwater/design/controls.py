@@ -9,7 +9,7 @@ from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, OURS, Rule, percent, shown
 from noonwater.design.standing_water import FROST, standing_water
 from noonwater.model.job import Job
-from noonwater.model.plant import minutes_between
+from noonwater.model.when import minutes_between
 from noonwater.year.result import JOULES_IN_KWH, YearResult
 
 MOST_SENSOR_LOSS = 0.05

@@ -7,7 +7,7 @@ import numpy as np
 from noonwater.climate.weather_year import month_of_hour
 from noonwater.design.doubts import Floats
 from noonwater.model.money import Money, Tier
-from noonwater.model.plant import minutes_between
+from noonwater.model.when import minutes_between
 
 TYPICAL_WEEK = 5.0 / 7.0
 """[-] Share of weekdays in a year of no certain calendar; holidays are not told apart."""

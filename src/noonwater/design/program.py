@@ -10,7 +10,8 @@ from noonwater.design.rule import COMMON_PRACTICE, SUCTION_CAUTION, Rule, rpm, s
 from noonwater.hydraulics.flow import FlowResult, flow_at
 from noonwater.hydraulics.states import purpose_of
 from noonwater.model.job import Job
-from noonwater.model.plant import Period, minutes_between
+from noonwater.model.plant import Period
+from noonwater.model.when import minutes_between
 
 SECONDS_IN_MINUTE = 60.0
 MINUTES_IN_DAY = 24 * 60

@@ -16,7 +16,7 @@ from noonwater.design.program import solar_speeds
 from noonwater.design.rule import OURS, Rule, percent, shown
 from noonwater.design.search import solved
 from noonwater.model.job import Job
-from noonwater.model.plant import minutes_between
+from noonwater.model.when import minutes_between
 from noonwater.year import parameters as at
 from noonwater.year.calendar import season_of_step
 from noonwater.year.result import JOULES_IN_KWH, YearResult

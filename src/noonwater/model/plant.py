@@ -16,7 +16,7 @@ from noonwater.model.pad_option import (
     PanelChange,
     Spa,
 )
-from noonwater.model.pool import ClockTime, minutes_of
+from noonwater.model.when import ClockTime, minutes_between, minutes_of
 
 Speed = Annotated[float, Quantity("speed", "turning speed of the pump", 200, 3600)]
 Purpose = Literal["filter", "clean", "spa"]
@@ -317,11 +317,3 @@ def _refuse_uneven(points: tuple[SensorPoint, ...]) -> None:
             "sensor_ohms has a resistance that rises and falls; allowed: one that only falls, or"
             " only rises"
         )
-
-
-def minutes_between(start: ClockTime, stop: ClockTime) -> list[int]:
-    """Minutes of the day from start up to stop, over midnight where stop is the earlier."""
-    first, last = minutes_of(start, "start"), minutes_of(stop, "stop")
-    if last <= first:
-        last += 24 * 60
-    return [minute % (24 * 60) for minute in range(first, last)]

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from noonwater.model.plant import Period, minutes_between
+from noonwater.model.plant import Period
 from noonwater.model.pool import DAYS_BEFORE_MONTH, Cover, day_of_year, minutes_of
+from noonwater.model.when import minutes_between
 from noonwater.year.parameters import Bytes, Floats
 
 DAYS = 365
