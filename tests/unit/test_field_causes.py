@@ -171,7 +171,7 @@ def test_a_state_that_the_job_has_not():
 
 
 def test_hidden_faults_are_found():
-    """Measured with 1000 calls: 90 to 94 % among three (docs/decisions/0039-telephone.md); with 40
+    """Measured with 1000 calls: 89 to 93 % among three (docs/decisions/0039-telephone.md); with 40
     calls the standard deviation is 4 %, three of which are left."""
     found = score("lagoon-court", 40, seed=2)
     assert found.third >= 0.80
