@@ -44,6 +44,11 @@ def figure(name: str, value: str, unit: str = "", note: str = "", kind: str = ""
     ]
 
 
+def change_shown(was: float, now: float, digits: int) -> float:
+    """Change between two figures as they are shown, so that a row adds up for who reads it."""
+    return round(round(now, digits) - round(was, digits), digits)
+
+
 def moment(text: str) -> str:
     """Print an ISO moment as this machine's date and time."""
     return f"{datetime.datetime.fromisoformat(text).astimezone():%Y-%m-%d %H:%M}"

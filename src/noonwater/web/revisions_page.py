@@ -11,7 +11,7 @@ from noonwater.app.revisions import Line, Moved, moved_between
 from noonwater.app.store import Entry
 from noonwater.core.finding import Finding
 from noonwater.core.units import System, in_system, unit_label
-from noonwater.web.figures import KWH, moment, plain
+from noonwater.web.figures import KWH, change_shown, moment, plain
 from noonwater.web.page import beside_page, field_address, go_back
 from noonwater.web.sheet import Sheet
 
@@ -167,8 +167,7 @@ def _rows(
 def _change(was: float | None, now: float | None, digits: int) -> str:
     if was is None or now is None:
         return "–"
-    # Of the figures as they are shown, so that the row adds up for who reads it.
-    change = round(round(now, digits) - round(was, digits), digits)
+    change = change_shown(was, now, digits)
     text = plain(change, digits)
     return "same" if change == 0.0 else text.replace("-", "−") if change < 0.0 else f"+{text}"
 

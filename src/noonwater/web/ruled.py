@@ -31,7 +31,10 @@ def ruled(
     """
     # A wide table scrolls by itself on a phone, and then the keyboard must reach it.
     return h.div(class_="wide-table", tabindex="0", role="group", aria_label=caption or heads[0])[
-        h.table(class_="ruled words-last" if words else "ruled")[
+        h.table(
+            class_="ruled words-last" if words else "ruled",
+            style=f"--figures:{len(heads) - 1}" if words else None,
+        )[
             h.caption[caption] if caption else None,
             h.thead[h.tr[[h.th(scope="col")[head] if head else h.td for head in heads]]],
             h.tbody[

@@ -20,7 +20,7 @@ from noonwater.app.field_words import field_called
 from noonwater.app.text import MONTH_NAMES
 from noonwater.app.work_kinds import KINDS
 from noonwater.core.units import in_system, unit_label
-from noonwater.web.figures import DASH, KWH, plain
+from noonwater.web.figures import DASH, KWH, change_shown, plain
 from noonwater.web.long_element import long_work, table_work
 from noonwater.web.ruled import ruled
 from noonwater.web.sheet import Sheet
@@ -194,7 +194,7 @@ def _figure_row(row: Row, shown: Sequence[Shown]) -> list[h.Node]:
 def _moved(first: float | None, other: float | None, digits: int) -> h.Node:
     if first is None or other is None or plain(first, digits) == plain(other, digits):
         return plain(other, digits)
-    change = other - first
+    change = change_shown(first, other, digits)
     sign = "+" if change > 0 else "−"
     return h.fragment[
         plain(other, digits), " ", h.span(class_="moved")[f"{sign}{plain(abs(change), digits)}"]
