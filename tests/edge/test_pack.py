@@ -93,3 +93,16 @@ def test_a_wrong_wish_is_told_and_nothing_is_written(
     assert f"{field}: " in error
     assert "allowed: " in error
     assert not out.exists()
+
+
+def test_every_wish_that_is_wrong_is_told_at_once_and_nothing_is_written(
+    job: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "papers"
+    words = ["--only", "poem", "--language", "fr", "--size", "a9", "--date", "tuesday",
+             "--profile", str(tmp_path / "none.toml"), "--with", "a=b"]  # fmt: skip
+    assert main(["pack", str(job), "--out", str(out), *words]) == 2
+    told = capsys.readouterr().err
+    for name in ("only", "language", "size", "date", "profile", "a"):
+        assert f"{name}: " in told
+    assert not out.exists()

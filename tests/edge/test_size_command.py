@@ -121,3 +121,13 @@ def test_a_program_without_solar_is_refused(capsys: Capture, tmp_path: Path) -> 
     job.write_text(text.replace("solar = true", "solar = false"), encoding="utf-8")
     (fault,) = faults_of(capsys, str(job))
     assert fault["where"] == "pump.program"
+
+
+def test_every_option_that_is_wrong_is_told_at_once(capsys: Capture) -> None:
+    words = ["--target", "warm", "--months", "14", "--share", "lots", "--flow", "x",
+             "--budget", "cheap", "--roof", "nowhere"]  # fmt: skip
+    assert main(["size", HILL, *words]) == 2
+    told = capsys.readouterr().err
+    for name in ("pool.target", "--months", "--share", "--flow", "--budget", "--roof"):
+        assert f"{name}: " in told
+    assert len(told.splitlines()) == 6

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, get_args
 
@@ -13,7 +13,7 @@ from noonwater import __version__
 from noonwater.app.offering_study import OfferSource
 from noonwater.app.study import content_print
 from noonwater.app.text import finding_lines
-from noonwater.core.errors import Fault, InputError
+from noonwater.core.errors import Fault, Gathered, InputError
 from noonwater.core.finding import Finding
 from noonwater.core.progress import Told
 from noonwater.core.units import System
@@ -125,15 +125,13 @@ def make_pack(
     Raises
     ------
     InputError
-        For a paper, language, sheet size or day that isn't there, or a faulty profile; nothing is
-        computed or written then.
+        For a language that isn't there, or a faulty profile; see `refuse_wish`.
     NoonwaterError
         When the job has no answer.
     """
     from noonwater.document.pack import BOOKS, PAPERS
     from noonwater.document.typeset import pdf
 
-    _check(wish, (*PAPERS, *BOOKS))
     names = [name for name in PAPERS if not wish.only or name in wish.only]
     books = [name for name in BOOKS if not wish.only or name in wish.only]
     manners = [manner_of(job, wish, code) for code in wish.languages]
@@ -202,7 +200,30 @@ def material_of(job: Job, source: OfferSource = NO_SOURCE) -> Material:
     return Material(job, flow, traced.trace, year, nights.nights, ordered, on_demand)
 
 
-def _check(wish: PackWish, known: Sequence[str]) -> None:
+def refuse_wish(wish: PackWish) -> None:
+    """Refuse a wish that can't be met, before anything is computed or written.
+
+    Raises
+    ------
+    InputError
+        With every paper, language, sheet size or day that isn't there, and a faulty profile.
+    """
+    from noonwater.document.language import language_of
+    from noonwater.document.pack import BOOKS, PAPERS
+    from noonwater.document.profile import read_profile
+
+    gathered = Gathered()
+    gathered.read(lambda: _refuse_names(wish, (*PAPERS, *BOOKS)))
+    for code in wish.languages:
+        gathered.read(partial(language_of, code, "US", ""))
+    gathered.read(lambda: _day(wish.day))
+    if wish.profile:
+        gathered.read(partial(read_profile, wish.profile))
+    if gathered.errors:
+        raise gathered.error()
+
+
+def _refuse_names(wish: PackWish, known: Sequence[str]) -> None:
     from noonwater.document.typeset import PaperSize
 
     faults = [

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,7 +17,7 @@ from noonwater.app.size_words import size_lines
 from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.app.weather import weather_of
 from noonwater.core import jit
-from noonwater.core.errors import Fault, InputError
+from noonwater.core.errors import Fault, Gathered, InputError
 from noonwater.core.finding import Finding
 from noonwater.core.progress import Told, untold
 from noonwater.core.quantity import Quantity
@@ -34,6 +35,8 @@ KWH = 3.6e6
 PER_HOUR = 3600.0
 USUAL_SHARE = 0.9
 """[-] Of the season's days at the target, where nobody asks for another share. Ours."""
+Read = tuple[float, float | None, float | None, str]
+"""Share of days [-], flow a panel [m³/s], budget [currency], season as an option of the job."""
 MONTHS = re.compile(r"\s*(\d{1,2})\s*(?:-\s*(\d{1,2})\s*)?")
 
 
@@ -160,12 +163,9 @@ def answer_size(path: Path | str, wish: SizeWish = SizeWish(), told: Told = unto
     from noonwater.design.system_price import price_factor, system_price
     from noonwater.hydraulics.speeds import with_speeds
 
-    share, panel_flow, budget, months = _read_wish(wish)
-    option = "; ".join(filter(None, (f"pool.target={wish.target}" if wish.target else "", months)))
-    job = read_option(path, option) if option else read_job(path)
+    job, (share, panel_flow, budget, _) = _wished(path, wish)
     job = with_speeds(job, job.pool.target)
     per_area = None if panel_flow is None else panel_flow / _panel_area(job)
-    _refuse_currency(job, wish.budget)
     rows = price_rows(job, Path(path).parent, wish.prices or None)
     factor = price_factor(job, rows)
     study = size(
@@ -189,6 +189,24 @@ def answer_size(path: Path | str, wish: SizeWish = SizeWish(), told: Told = unto
     return SizeAnswer(job, study, share, (f"weather {weather.source}", weather.uncertainty, priced))
 
 
+def _wished(path: Path | str, wish: SizeWish) -> tuple[Job, Read]:
+    """Read the job as it is wished, and the wish; all faults of both at once."""
+    from noonwater.design.size import refuse_planes
+
+    gathered = Gathered()
+    read = gathered.read(lambda: _read_wish(wish))
+    target = f"pool.target={wish.target}" if wish.target else ""
+    option = "; ".join(filter(None, (target, read[3] if read else "")))
+    job = gathered.read(lambda: read_option(path, option) if option else read_job(path))
+    known = job or Gathered().read(lambda: read_job(path))
+    if known is not None:
+        gathered.read(partial(refuse_planes, known, wish.roofs))
+        gathered.read(partial(_refuse_currency, known, wish.budget))
+    if job is None or read is None or gathered.errors:
+        raise gathered.error()
+    return job, read
+
+
 def _refuse_currency(job: Job, budget: str) -> None:
     known = currencies_of(budget)
     if budget and job.money.currency not in known:
@@ -196,7 +214,7 @@ def _refuse_currency(job: Job, budget: str) -> None:
         raise InputError([Fault("--budget", f"'{budget}'", allowed)])
 
 
-def _read_wish(wish: SizeWish) -> tuple[float, float | None, float | None, str]:
+def _read_wish(wish: SizeWish) -> Read:
     """Share of days, flow a panel, budget, season as an option of the job; all faults at once."""
     faults: list[Fault] = []
 

@@ -13,7 +13,7 @@ from noonwater.app.job_file import read_job
 from noonwater.app.money_answer import MoneyAnswer, answer_money
 from noonwater.app.night_answer import NightAnswer, answer_night
 from noonwater.app.offering_study import offer_source
-from noonwater.app.pack_answer import PackAnswer, PackWish, make_pack
+from noonwater.app.pack_answer import PackAnswer, PackWish, make_pack, refuse_wish
 from noonwater.app.pad_answer import PadAnswer, answer_pad
 from noonwater.app.parts_answer import PartsAnswer, answer_parts
 from noonwater.app.search_answer import SEED, TRIES, SearchAnswer, answer_search
@@ -24,7 +24,7 @@ from noonwater.app.text import finding_lines
 from noonwater.app.trace_answer import TraceAnswer, answer_trace
 from noonwater.app.tune_answer import TuneAnswer, answer_tune
 from noonwater.app.year_answer import YearAnswer
-from noonwater.core.errors import Fault, InputError
+from noonwater.core.errors import Fault, Gathered, InputError
 from noonwater.core.finding import Finding
 from noonwater.core.progress import Told, untold
 from noonwater.core.units import System
@@ -263,4 +263,10 @@ def pack(
         InputError with every fault of the job file, its options, the wish, the price list or the
         profile; NotConverged where a state has no answer.
     """
-    return make_pack(read_job(path), out, wish, offer_source(path, options), told)
+    gathered = Gathered()
+    job = gathered.read(lambda: read_job(path))
+    source = gathered.read(lambda: offer_source(path, options))
+    gathered.read(lambda: refuse_wish(wish))
+    if job is None or source is None or gathered.errors:
+        raise gathered.error()
+    return make_pack(job, out, wish, source, told)

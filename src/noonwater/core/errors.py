@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
+
+Read = TypeVar("Read")
 
 
 class NoonwaterError(Exception):
@@ -32,6 +35,35 @@ class InputError(NoonwaterError):
         self.source = source
         head = f"{source}: " if source else ""
         super().__init__("\n".join(f"{head}{fault}" for fault in self.faults))
+
+
+class Gathered:
+    """Faults of several things that are read one after the other, to be told together.
+
+    Attributes
+    ----------
+    errors : list of InputError
+        What was refused so far.
+    """
+
+    def __init__(self) -> None:
+        self.errors: list[InputError] = []
+
+    def read(self, reader: Callable[[], Read]) -> Read | None:
+        """Read one thing; None where it was refused."""
+        try:
+            return reader()
+        except InputError as error:
+            self.errors.append(error)
+            return None
+
+    def error(self) -> InputError:
+        """Give one error of all that was refused, each fault with its own source."""
+        if len(self.errors) == 1:
+            return self.errors[0]
+        every = InputError([fault for error in self.errors for fault in error.faults])
+        every.args = ("\n".join(str(error) for error in self.errors),)
+        return every
 
 
 class WeatherError(InputError):

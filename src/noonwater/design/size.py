@@ -187,12 +187,31 @@ def base_plane(name: str) -> str:
     return name.partition(", row ")[0]
 
 
-def _groups(job: Job, roofs: Sequence[str]) -> list[_Group]:
-    known = {roof.name: roof for roof in job.roof}
+def refuse_planes(job: Job, roofs: Sequence[str]) -> None:
+    """Refuse names of roof planes that a job hasn't.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    roofs : sequence of str
+        Names.
+
+    Raises
+    ------
+    InputError
+        With every one.
+    """
+    known = [roof.name for roof in job.roof]
     names = ", ".join(f"'{name}'" for name in known)
     faults = [Fault("--roof", f"'{name}'", names) for name in roofs if name not in known]
     if faults:
         raise InputError(faults)
+
+
+def _groups(job: Job, roofs: Sequence[str]) -> list[_Group]:
+    refuse_planes(job, roofs)
+    known = {roof.name: roof for roof in job.roof}
     shares: dict[str, int] = {}
     for bank in job.array.banks:
         shares[bank.roof] = shares.get(bank.roof, 0) + len(bank.numbers)
