@@ -57,3 +57,14 @@ FOOT = """() => {
            below: last - foot.getBoundingClientRect().bottom };
 }"""
 """Cells of the title block, and how far the sheet goes on below it."""
+
+PAPERS = {"Letter": 1056 - 76, "A4": 1123 - 76}
+"""[px] Width between the margins, as print.css sets them: across, 10 mm on both sides."""
+OFF = (
+    "main button:visible, nav:visible, input[type=file]:visible, header.bar:visible, .ghost:visible"
+)
+WIDER = """() => [...document.querySelectorAll("main *")]
+  .filter((each) => each.checkVisibility() && !each.closest("svg svg, .u-wrap"))
+  .map((each) => [each.getBoundingClientRect().right, each.outerHTML.slice(0, 80)])
+  .filter(([right]) => right > document.documentElement.clientWidth + 1)"""
+"""What reaches over the paper's edge."""

@@ -21,8 +21,10 @@ from tests.browser.measures import (
     LEAST_LETTERS,
     LEAST_TARGET,
     LETTERS,
+    PAPERS,
     SLACK,
     TARGETS,
+    WIDER,
 )
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("looks")]
@@ -138,8 +140,15 @@ def look(sized: tuple[str, Page], key: str) -> None:
 
 @pytest.mark.parametrize("key", SHEETS)
 def test_a_sheet(key: str, looked: Looked, sized: tuple[str, Page]) -> None:
-    shown(sized[1], f"{looked.job}/{key}")
+    name, page = sized
+    shown(page, f"{looked.job}/{key}")
     look(sized, key)
+    if name == "desk":
+        # On paper too, with all that long work has brought.
+        page.emulate_media(media="print")
+        page.set_viewport_size({"width": PAPERS["Letter"], "height": 1000})
+        assert page.evaluate(WIDER) == []
+        page.pdf(path=PICTURES / f"{key}-full.pdf", format="Letter", landscape=True)
 
 
 @pytest.mark.parametrize("key", BESIDE)

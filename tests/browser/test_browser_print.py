@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.desks import PHONE, PICTURES, SLOW, Desk, begun, ready
+from tests.browser.measures import OFF, PAPERS, WIDER
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("touch")]
 SHEETS = (
@@ -22,16 +23,6 @@ SHEETS = (
     "paper",
     "telephone",
 )
-PAPERS = {"Letter": 1056 - 76, "A4": 1123 - 76}
-"""[px] Width between the margins, as print.css sets them: across, 10 mm on both sides."""
-OFF = (
-    "main button:visible, nav:visible, input[type=file]:visible, header.bar:visible, .ghost:visible"
-)
-WIDER = """() => [...document.querySelectorAll("main *")]
-  .filter((each) => each.checkVisibility() && !each.closest("svg svg, .u-wrap"))
-  .map((each) => [each.getBoundingClientRect().right, each.outerHTML.slice(0, 80)])
-  .filter(([right]) => right > document.documentElement.clientWidth + 1)"""
-"""What reaches over the paper's edge."""
 
 
 @pytest.fixture(scope="module")
