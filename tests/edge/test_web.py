@@ -5,10 +5,8 @@ from __future__ import annotations
 import asyncio
 import socket
 import tomllib
-from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from html.parser import HTMLParser
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -23,23 +21,6 @@ from noonwater.web.sheets import SHEETS
 from tests.browser.desks import free_port
 
 HERE = "http://localhost:8520"
-
-
-@pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    store = Store(tmp_path)
-    yield store
-    store.close()
-
-
-@pytest.fixture
-def desk(store: Store) -> TestClient:
-    return TestClient(create_app(store), base_url=HERE, follow_redirects=False)
-
-
-@pytest.fixture
-def job(store: Store) -> str:
-    return store.add(tomllib.loads(demo_text("lagoon-court"))).job
 
 
 class Ids(HTMLParser):

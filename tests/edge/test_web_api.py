@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import tomllib
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,31 +10,11 @@ from click.testing import CliRunner
 from jsonschema import Draft202012Validator
 from starlette.testclient import TestClient
 
-from noonwater.app.demos import FOLDER, demo_text
+from noonwater.app.demos import FOLDER
 from noonwater.app.desk_api import VERBS
 from noonwater.app.store import Store
 from noonwater.app.store_files import job_file
 from noonwater.cli.main import noonwater
-from noonwater.web.server import create_app
-
-HERE = "http://localhost:8520"
-
-
-@pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    store = Store(tmp_path / "desk")
-    yield store
-    store.close()
-
-
-@pytest.fixture
-def desk(store: Store) -> TestClient:
-    return TestClient(create_app(store), base_url=HERE)
-
-
-@pytest.fixture
-def job(store: Store) -> str:
-    return store.add(tomllib.loads(demo_text("lagoon-court"))).job
 
 
 @pytest.mark.parametrize("verb", ["flow", "parts", "trace", "night", "check", "money"])

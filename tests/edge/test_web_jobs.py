@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 import tomllib
-from collections.abc import Iterator
 from html import unescape
 from pathlib import Path
 
@@ -26,23 +25,6 @@ HERE = "http://localhost:8520"
 THERE = "http://192.0.2.7:8520"
 JPEG = b"\xff\xd8\xff\xe0" + b"0" * 50
 LAGOON = demo_text("lagoon-court")
-
-
-@pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    store = Store(tmp_path)
-    yield store
-    store.close()
-
-
-@pytest.fixture
-def desk(store: Store) -> TestClient:
-    return TestClient(create_app(store), base_url=HERE, follow_redirects=False)
-
-
-@pytest.fixture
-def job(store: Store) -> str:
-    return store.add(tomllib.loads(LAGOON)).job
 
 
 def test_jobs_are_staged_copied_archived_and_brought_back(

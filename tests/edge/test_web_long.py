@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import time
-import tomllib
-from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
 from starlette.testclient import TestClient
 
 from noonwater.app.answer_shape import plain_values
@@ -17,29 +14,8 @@ from noonwater.app.search_answer import answer_search
 from noonwater.app.store import Store
 from noonwater.app.work import Piece
 from noonwater.web.long_shown import result_shown
-from noonwater.web.server import create_app
 
-HERE = "http://localhost:8520"
 PATIENCE = 120.0
-
-
-@pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    store = Store(tmp_path)
-    yield store
-    store.close()
-
-
-@pytest.fixture
-def desk(store: Store) -> Iterator[TestClient]:
-    app = create_app(store)
-    yield TestClient(app, base_url=HERE, follow_redirects=False)
-    app.state.work.close()
-
-
-@pytest.fixture
-def job(store: Store) -> str:
-    return store.add(tomllib.loads(demo_text("lagoon-court"))).job
 
 
 def waited(desk: TestClient, address: str, key: str) -> dict[str, str]:

@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 import time
 import tomllib
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
@@ -16,22 +14,8 @@ from noonwater.app.desk_telephone import at_this_hour
 from noonwater.app.store import Store
 from noonwater.app.telephone_kept import kept_calls
 from noonwater.app.text import MONTH_NAMES
-from noonwater.web.server import create_app
 
-HERE = "http://localhost:8520"
 NOON = {"month": "Apr", "hour": "13:00", "sky": "clear", "pool": "70"}
-
-
-@pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    store = Store(tmp_path)
-    yield store
-    store.close()
-
-
-@pytest.fixture
-def desk(store: Store) -> TestClient:
-    return TestClient(create_app(store), base_url=HERE, follow_redirects=False)
 
 
 @pytest.fixture
