@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
@@ -80,12 +81,20 @@ def sureness_of(job: Job, told: Told = untold) -> Sureness:
     return sureness(bases, studied[0][1], samples=max(SAMPLES, 8 * len(bases)), told=told)
 
 
-def cold_month(sure: Sureness, pool: Pool) -> int:
-    """Month in which a cold year is felt: the season's first whole one, else the coolest. [-]."""
+def cold_month(middles: Sequence[float], pool: Pool) -> int:
+    """Month in which a cold year is felt: the season's first whole one, else the coolest. [-].
+
+    Parameters
+    ----------
+    middles : sequence of float
+        Middle of the pool's range in each month. [°C]
+    pool : Pool
+        Its season.
+    """
     first, last = (int(day.split("-")[0]) for day in (pool.opens, pool.closes))
     late = int(pool.opens.split("-")[1]) > LATE_OPENING
     if (last - first) % 12 >= WHOLE_YEAR:
-        return min(range(12), key=lambda month: sure.pool[month].middle) + 1
+        return min(range(12), key=lambda month: middles[month]) + 1
     return (first - 1 + late) % 12 + 1
 
 
@@ -123,7 +132,10 @@ def range_lines(sure: Sureness, job: Job, system: System) -> list[str]:
     days = sure.days_at_target
     often, cold = "four times in five", ""
     if not sure.weather_left_out:
-        often, month = "most years (four of five)", cold_month(sure, job.pool)
+        often, month = (
+            "most years (four of five)",
+            cold_month([each.middle for each in sure.pool], job.pool),
+        )
         lowest = show(sure.pool[month - 1].low, "temperature", system, 0)
         cold = f" and a cold {MONTHS[month - 1]} has {lowest}"
     told = [

@@ -17,8 +17,6 @@ JOB_FILE = "job.toml"
 TABLE = "table.csv"
 """Of a batch, beside the job file."""
 RESULTS = "results"
-SPRING = 2
-"""Months after the opening in which a cold spring shows."""
 KWH = 3.6e6
 
 Compute = Callable[[Path, Told], dict[str, Any]]
@@ -49,18 +47,10 @@ class Kind:
 
 def ranges(folder: Path, told: Told) -> dict[str, Any]:
     """Tell how sure the year is."""
-    from noonwater.app.desk import months_open
     from noonwater.app.sureness import ranges_dict, sureness_of
-    from noonwater.design.sure import range_of
 
     job = read_job(folder / JOB_FILE)
-    sure = sureness_of(job, told)
-    first = months_open(job)[:SPRING]
-    means = sure.outcomes.pool[:, [month - 1 for month in first]].mean(axis=1)
-    return {
-        **ranges_dict(sure, job.money.electricity * KWH),
-        "spring": {"months": list(first), "pool_C": vars(range_of(means))},
-    }
+    return ranges_dict(sureness_of(job, told), job.money.electricity * KWH)
 
 
 def size(folder: Path, told: Told) -> dict[str, Any]:

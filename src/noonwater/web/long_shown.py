@@ -9,6 +9,7 @@ from typing import Any
 import htpy as h
 
 from noonwater.app.desk import View
+from noonwater.app.sureness import cold_month
 from noonwater.app.text import MONTH_NAMES
 from noonwater.app.work import Piece, Stand
 from noonwater.app.work_kinds import KINDS
@@ -68,19 +69,20 @@ def _ranges(view: View, result: Result) -> h.Node:
         ends = [plain(in_system(found[end], "temperature", units)) for end in ("low", "high")]
         return ends[0] if ends[0] == ends[1] else " to ".join(ends)
 
-    spring, left_out = result["spring"], result["weather_left_out"]
-    first = " and ".join(MONTH_NAMES[month - 1] for month in spring["months"])
-    cold = plain(in_system(spring["pool_C"]["low"], "temperature", units))
+    left_out, months = result["weather_left_out"], result["pool_C"]
+    month = cold_month([each["middle"] for each in months], view.job.pool)
+    cold = plain(in_system(months[month - 1]["low"], "temperature", units))
     days, heat = result["days_at_target"], result["solar_heat_kWh"]
     often, rare = (
         ("Four times in five", "one time in ten")
         if left_out
-        else ("In most years (four of five)", "in a cold spring (one year in ten)")
+        else ("In most years (four of five)", "in one year of ten")
     )
     return h.div(class_="ranges")[
         h.p(class_="said")[
             h.b[f"{often} {span(result['season_pool_C'])} {degrees}"],
-            f" over the open season; {rare} {first} are at {cold} {degrees}.",
+            f" over the open season; {rare} {MONTH_NAMES[month - 1]} is at {cold} {degrees}"
+            " or less.",
         ],
         h.p[
             f"{plain(days['low'])} to {plain(days['high'])} days at the target,"
