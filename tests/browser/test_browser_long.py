@@ -17,9 +17,9 @@ pytestmark = pytest.mark.browser
 RESULT = "What matters most to it"
 
 
-@pytest.fixture
-def desk(tmp_path: Path) -> Iterator[Desk]:
-    desk = Desk(tmp_path)
+@pytest.fixture(scope="module")
+def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    desk = Desk(tmp_path_factory.mktemp("long"))
     desk.start()
     yield desk
     desk.kill()
@@ -38,6 +38,14 @@ def to(page: Page, sheet: str) -> None:
     ready(page)
 
 
+def with_depth(page: Page, text: str) -> None:
+    """Make the job's content its own: long work is kept by content."""
+    to(page, "Survey")
+    typed(page, "Mean depth", text)
+    saved(page)
+    to(page, "Season")
+
+
 def how_sure(page: Page) -> None:
     page.get_by_role("button", name="How sure?").click()
     expect(page.get_by_role("progressbar", name="How sure?")).to_be_visible()
@@ -50,19 +58,14 @@ def test_ranges_show_progress_survive_a_reload_and_are_kept(season: Page) -> Non
     expect(season.get_by_text(RESULT)).to_be_visible(timeout=SLOW)
     assert season.get_by_role("button", name="How sure?").count() == 0
     # Another job of the same content has the result at once; another content has none yet.
-    to(season, "Survey")
-    typed(season, "Mean depth", "5")
-    saved(season)
-    to(season, "Season")
+    with_depth(season, "5")
     expect(season.get_by_role("button", name="How sure?")).to_be_visible(timeout=SLOW)
-    to(season, "Survey")
-    typed(season, "Mean depth", "4.5")
-    saved(season)
-    to(season, "Season")
+    with_depth(season, "4.5")
     expect(season.get_by_text(RESULT)).to_be_visible(timeout=SLOW)
 
 
 def test_a_cancel_brings_the_button_back(season: Page) -> None:
+    with_depth(season, "5.1")
     how_sure(season)
     season.get_by_role("button", name="Cancel").click()
     button = season.get_by_role("button", name="How sure?")
@@ -71,6 +74,7 @@ def test_a_cancel_brings_the_button_back(season: Page) -> None:
 
 
 def test_work_goes_on_over_a_desk_that_is_killed(season: Page, desk: Desk) -> None:
+    with_depth(season, "5.2")
     how_sure(season)
     desk.kill()
     expect(season.get_by_text("The desk does not answer")).to_be_visible(timeout=SLOW)

@@ -27,9 +27,19 @@ def path_of(name: str) -> str:
     return str(FOLDER / f"{name}.toml")
 
 
+SAID: dict[tuple[str, ...], str] = {}
+
+
+def told(capsys: pytest.CaptureFixture[str], *words: str) -> str:
+    """What a command prints; one that only answers is asked once."""
+    if words not in SAID:
+        assert main([*words]) == 0
+        SAID[words] = capsys.readouterr().out
+    return SAID[words]
+
+
 def asked(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
-    assert main([*words, "--json"]) == 0
-    shape: dict[str, Any] = json.loads(capsys.readouterr().out, parse_constant=pytest.fail)
+    shape: dict[str, Any] = json.loads(told(capsys, *words, "--json"), parse_constant=pytest.fail)
     assert list(shape) == ["ok", "result", "findings", "version"]
     assert shape["ok"] is True
     for finding in shape["findings"]:
@@ -61,9 +71,8 @@ def test_an_answer_says_what_it_leans_on(command: str, capsys: pytest.CaptureFix
     assert all(row["source"] and row["name"] for row in rows)
     # Litres lean on what the vessels hold, a flow does not.
     assert any(row["table"] == "vessel" for row in rows) == (command == "trace")
-    assert main([command, path_of("lagoon-court")]) == 0
-    told = capsys.readouterr().out.splitlines()
-    (line,) = (line for line in told if line.startswith("Sources: "))
+    text = told(capsys, command, path_of("lagoon-court")).splitlines()
+    (line,) = (line for line in text if line.startswith("Sources: "))
     counts = f"{len(rows)} rows of the catalog, {leans['rows_from_memory']} of them with figures"
     assert counts in line
 
@@ -94,17 +103,14 @@ def test_a_check_counts_what_it_finds(name: str, capsys: pytest.CaptureFixture[s
 
 @pytest.mark.parametrize("command", ["year", "flow", "check"])
 def test_text_begins_with_the_findings(command: str, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main([command, path_of("lagoon-court")]) == 0
-    lines = capsys.readouterr().out.splitlines()
+    lines = told(capsys, command, path_of("lagoon-court")).splitlines()
     assert re.fullmatch(r"To do \(\d+\)|Nothing to mend was found\.", lines[0])
     assert all(len(line) <= 100 for line in lines if not line.startswith(("Sources", "Not mea")))
 
 
 def test_units_follow_the_job(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["flow", path_of("lagoon-court")]) == 0
-    assert " gpm" in capsys.readouterr().out
-    assert main(["flow", path_of("almond-ranch")]) == 0
-    said = capsys.readouterr().out
+    assert " gpm" in told(capsys, "flow", path_of("lagoon-court"))
+    said = told(capsys, "flow", path_of("almond-ranch"))
     assert " m³/h" in said
     assert " gpm" not in said
 

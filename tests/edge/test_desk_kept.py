@@ -103,8 +103,8 @@ def test_a_chain_of_edits_answers_as_if_each_were_the_first(store: Store) -> Non
     assert len({each["flow"] for each in kept}) > 5
     assert len({each["year"] for each in kept}) > 7
     assert any(View(state).faults for state in states)
-    # Each second one: a fresh answer takes a second.
-    for state, before in list(zip(states, kept, strict=True))[::-2]:
+    # Each third one: a fresh answer takes a second.
+    for state, before in list(zip(states, kept, strict=True))[::-3]:
         assert forget() > 50
         fresh = answers(store, state)
         assert {name for name in fresh if fresh[name] != before[name]} == set()

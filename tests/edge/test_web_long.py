@@ -93,8 +93,9 @@ def test_a_price_list_that_was_not_brought_in_is_told(desk: TestClient, job: str
 
 
 def test_a_search_s_systems_are_shown_and_one_begins_a_job(
-    desk: TestClient, store: Store, job: str, tmp_path: Path
+    desk: TestClient, store: Store, job: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr("noonwater.app.search_pool.os.cpu_count", lambda: 1)
     piece = Piece("search", "0" * 20)
     folder = tmp_path / "long" / piece.name / "results"
     text = demo_text("lagoon-court")

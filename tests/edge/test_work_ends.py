@@ -100,7 +100,7 @@ def test_a_cancel_ends_the_work_and_its_own_processes(desk: Desk, mark: str, kin
     awaited(lambda: len(marked(mark) - before) <= 1, SOON)
 
 
-@pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL])
+@pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGKILL])
 def test_a_desk_that_ends_leaves_no_process(desk: Desk, mark: str, how: signal.Signals) -> None:
     begun(desk, "batch")
     awaited(lambda: len(marked(mark)) >= 5, PATIENCE)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
 from noonwater.app.demos import FOLDER
-from noonwater.app.money_study import study_money
+from noonwater.app.money_study import MoneyStudy, study_money
 from noonwater.core.units import System
 from noonwater.document.language import language_of
 from noonwater.document.profile import Profile
@@ -45,11 +46,16 @@ def test_the_year_s_ranges_and_days_are_on_it(demo: str, system: System) -> None
     assert f"{months:.1f} months more" in text
 
 
+@cache
+def money_of(demo: str) -> MoneyStudy:
+    return study_money(material(demo).job, FOLDER)
+
+
 @pytest.mark.parametrize("demo", DEMOS)
 @pytest.mark.parametrize("code", CODES)
 def test_money_is_that_of_the_money_answer(demo: str, code: str) -> None:
     found = material(demo)
-    study = study_money(found.job, FOLDER)
+    study = money_of(demo)
     text = text_of("proposal", demo, code, found.job.units)
     assert study.plain.price is not None
     assert f"${study.plain.price.total:,.0f}" in text
