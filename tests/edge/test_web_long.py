@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
+import pytest
 from starlette.testclient import TestClient
 
 from noonwater.app.answer_shape import plain_values
