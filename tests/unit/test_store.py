@@ -59,6 +59,35 @@ def test_what_another_wrote_is_never_overwritten_silently(store: Store, tables: 
     assert outcome.conflicts[0].yours == "40 m2"
 
 
+def test_what_is_typed_while_another_goes_back_is_merged_or_told(
+    store: Store, tables: Tables
+) -> None:
+    job = store.add(tables).job
+    store.edit(job, 1, [Change("pool.area", "50 m2")])
+    store.go_back(job, 1)
+    changes = [Change("pool.depth", "2 m"), Change("pool.area", "60 m2")]
+    outcome = store.edit(job, 2, changes)
+    assert outcome.state.tables["pool"]["depth"] == "2 m"
+    assert outcome.state.tables["pool"]["area"] == tables["pool"]["area"]
+    assert [(c.yours, c.theirs) for c in outcome.conflicts] == [("60 m2", tables["pool"]["area"])]
+
+
+def test_a_hundred_switches_of_units_change_no_letter(store: Store, tables: Tables) -> None:
+    job = store.add(tables).job
+    for number in range(1, 101):
+        store.edit(job, number, [Change("units", "SI" if number % 2 else "US")])
+    assert store.entry(job).head == 101
+    assert store.state(job).tables == store.state(job, 1).tables == tables
+    assert store.state(job, 100).right == {**tables, "units": "SI"}
+
+
+def test_an_archived_job_still_takes_what_an_open_page_sends(store: Store, tables: Tables) -> None:
+    job = store.add(tables).job
+    store.archive(job)
+    assert store.edit(job, 1, [Change("pool.area", "50 m2")]).state.number == 2
+    assert store.entry(job).archived
+
+
 def test_many_at_once_lose_nothing(tmp_path: Path, tables: Tables) -> None:
     job = Store(tmp_path).add(tables).job
     fields = ["pool.area", "pool.depth", "site.elevation", "roof[0].width", "roof[1].width"]
