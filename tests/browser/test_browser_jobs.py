@@ -193,6 +193,9 @@ def test_plant_and_photos(page: Page) -> None:
 
 def test_every_page_fits_a_phone(page: Page, desk: Desk) -> None:
     address = job_of(page, "Orchard Hill")
+    long = {"field": "name", "text": "Schwimmbadsanierung" * 9, "act": "set"}
+    sent = {"base": 1, "changes": [long]}
+    assert page.request.post(f"{address}/survey/edit", data=sent).ok
     for way in ("/", "/begin", "/phone"):
         page.goto(desk.address + way)
         assert fits_a_phone(page), way
