@@ -201,6 +201,20 @@ def test_what_a_survey_page_brings_into_conflict(
     look(sized, "brought")
 
 
+@pytest.mark.parametrize("key", ["roof", "pad", "controls", "season"])
+def test_letters_of_a_drawing_are_large_enough_on_a_tablet(
+    key: str, looked: Looked, browser: Browser
+) -> None:
+    for width in (701, 768, 1001):
+        context = browser.new_context(viewport={"width": width, "height": 1000})
+        context.set_default_timeout(SLOW)
+        page = context.new_page()
+        shown(page, f"{looked.job}/{key}")
+        assert page.evaluate(LETTERS, LEAST_LETTERS["tablet"]) == []
+        assert fits(page, width)
+        context.close()
+
+
 @pytest.mark.parametrize("key", SHEETS)
 def test_the_keyboard_reaches_all_of_a_sheet(key: str, looked: Looked, browser: Browser) -> None:
     context = browser.new_context(viewport=WIDE)

@@ -356,5 +356,5 @@ def _north(x: float, y: float, bearing: float, word: str) -> h.Element:
             stroke="none",
         ),
         line(x, y, x, y + 13.0, ink.INK, ink.MEDIUM),
-        text_line(x, y - 14.0, word, Style(0.9 * NOTE, anchor="middle")),
+        text_line(x, y - 14.0, word, Style(NOTE, anchor="middle")),
     ]

@@ -185,12 +185,14 @@ desk.addEventListener("noon:edit", ({ detail }) => put(detail.changes));
 window.addEventListener("online", send);
 
 // The desk makes only the drawing that fits the screen; another width asks for the other one.
-const narrow = matchMedia("(max-width: 700px)");
+const narrow = matchMedia("(max-width: 1000px)");
 const tellWidth = () => {
   document.cookie = `noonwater-width=${narrow.matches ? "narrow" : "wide"}; path=/; SameSite=Strict`;
 };
 tellWidth();
-narrow.addEventListener("change", () => { tellWidth(); look(new Event("noon:stale")); });
+narrow.addEventListener("change", () => {
+  if (matchMedia("print").matches) return; // paper takes the drawing that is there
+  tellWidth(); look(new Event("noon:stale")); });
 document.addEventListener("noon:stale", look);
 setInterval(look, LOOK);
 
