@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 import threading
 import time
 
@@ -11,7 +12,7 @@ import pytest
 from noonwater.app import engine_start
 from noonwater.app.engine_start import EngineStart, demo_year
 from noonwater.core.errors import NoonwaterError
-from noonwater.core.jit import counting_compiled
+from noonwater.core.jit import ENGINE, counting_compiled
 
 PATIENCE = 20.0
 
@@ -96,3 +97,17 @@ def test_the_demo_needs_the_whole_engine() -> None:
     flow, year, _findings = demo_year()
     assert flow.states
     assert len(year.months) == 12
+
+
+def test_an_engine_that_a_sheet_has_loaded_is_not_tried_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: list[int] = []
+    start = EngineStart(lambda: asked.append(1))
+    monkeypatch.setitem(sys.modules, ENGINE, sys)
+    start.load()
+    assert not start.ready
+    monkeypatch.delitem(sys.modules, ENGINE)
+    start.load()
+    waited(start)
+    assert asked == [1]

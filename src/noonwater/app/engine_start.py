@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import sys
 import threading
 import time
 from collections.abc import Callable
@@ -12,7 +13,7 @@ from typing import Any
 
 from noonwater.app.demos import FOLDER
 from noonwater.core.errors import NoonwaterError
-from noonwater.core.jit import counting_compiled, engine_is_compiled
+from noonwater.core.jit import ENGINE, counting_compiled, engine_is_compiled
 
 DEMO = "lagoon-court.toml"
 FUNCTIONS = 93
@@ -70,6 +71,13 @@ class EngineStart:
             if self._began is None:
                 self._began = time.monotonic()
                 threading.Thread(target=self._run, daemon=True).start()
+
+    def load(self) -> None:
+        """Load the engine where it is compiled and no sheet has asked for it yet."""
+        if ENGINE in sys.modules:
+            gc.freeze()
+        else:
+            self.begin()
 
     def stand(self) -> Making:
         """Tell how far it is."""

@@ -74,7 +74,7 @@ def _load(engine: EngineStart) -> None:
         print("compiling the engine, once for this version; about a minute", flush=True)
         engine.begin()
         return
-    later = threading.Timer(LOAD_AFTER, engine.begin)
+    later = threading.Timer(LOAD_AFTER, engine.load)
     later.daemon = True
     later.start()
 
