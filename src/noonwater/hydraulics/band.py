@@ -8,7 +8,7 @@ import numpy as np
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import reverse_cuthill_mckee
 
-from noonwater.core.jit import compiled
+from noonwater.core.jit import compiled_loop
 from noonwater.hydraulics.arrays import Floats, Integers
 
 
@@ -45,7 +45,7 @@ def _band_order(nodes: int, pairs: tuple[tuple[int, int], ...]) -> tuple[Integer
     return place, int(np.max(np.abs(place[rows] - place[columns])))
 
 
-@compiled
+@compiled_loop
 def solve_band(matrix: Floats, right: Floats, width: int) -> None:
     """Solve a banded system in place; the answer takes the place of the right-hand side.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import copysign
 
-from noonwater.core.jit import compiled
+from noonwater.core.jit import compiled_loop
 from noonwater.hydraulics.arrays import (
     BRANCH,
     DIVIDING,
@@ -32,7 +32,7 @@ TURN = 0.03
 formulas jump there and a jump has no answer to iterate to."""
 
 
-@compiled
+@compiled_loop
 def joint_heads(
     links: Links, joints: Joints, constants: Constants, flow: Floats, heads: Floats
 ) -> None:
@@ -79,7 +79,7 @@ def joint_heads(
             )
 
 
-@compiled
+@compiled_loop
 def add_tee(
     links: Links, joints: Joints, tee: int, gravity: float, flow: Floats, heads: Floats
 ) -> None:
@@ -135,7 +135,7 @@ def add_tee(
     heads[c] += outward * unit if links.start[c] == node else -outward * unit
 
 
-@compiled
+@compiled_loop
 def branch_loss_outward(share: float, size: float) -> float:
     """Loss of a tee's branch along the way out, whichever way the water goes.
 

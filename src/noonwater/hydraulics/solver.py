@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import inf, isnan
 
-from noonwater.core.jit import compiled
+from noonwater.core.jit import compiled_loop
 from noonwater.hydraulics.arrays import (
     DIAMETER,
     EXPONENT,
@@ -44,7 +44,7 @@ SLOPE_SHUT = 1e8
 """[s/m²] What a shut check valve leaks by: 1e-8 m³/s for a metre."""
 
 
-@compiled
+@compiled_loop
 def link_loss(links: Links, constants: Constants, link: int, flow: float) -> tuple[float, float]:
     """Head lost in a link without its joints, and how it changes.
 
@@ -87,7 +87,7 @@ def link_loss(links: Links, constants: Constants, link: int, flow: float) -> tup
     return loss, max(slope, SLOPE_LEAST)
 
 
-@compiled
+@compiled_loop
 def balance_rows(links: Links, nodes: Nodes, rows: Integers) -> None:
     """Equation that each node's mass balance belongs to.
 
@@ -112,7 +112,7 @@ def balance_rows(links: Links, nodes: Nodes, rows: Integers) -> None:
         rows[node] = nodes.position[below]
 
 
-@compiled
+@compiled_loop
 def begin_equations(nodes: Nodes, matrix: Floats, right: Floats) -> None:
     """Clear the equations, and write those of the nodes that air holds at a known head.
 
@@ -136,7 +136,7 @@ def begin_equations(nodes: Nodes, matrix: Floats, right: Floats) -> None:
             right[row] = nodes.head[node]
 
 
-@compiled
+@compiled_loop
 def assemble(links: Links, nodes: Nodes, work: Work) -> None:
     """Write the equations of the unknown heads.
 
@@ -179,7 +179,7 @@ def assemble(links: Links, nodes: Nodes, work: Work) -> None:
             work.right[row] += right
 
 
-@compiled
+@compiled_loop
 def measure(links: Links, nodes: Nodes, constants: Constants, work: Work) -> float:
     """Loss and slope of every link at the flows so far, and the largest miss of its energy balance.
 
@@ -211,7 +211,7 @@ def measure(links: Links, nodes: Nodes, constants: Constants, work: Work) -> flo
     return residual
 
 
-@compiled
+@compiled_loop
 def iterate(
     links: Links, nodes: Nodes, joints: Joints, constants: Constants, work: Work
 ) -> tuple[int, float]:
@@ -303,7 +303,7 @@ def solve_network(
     return work.flow, work.head, steps, residual
 
 
-@compiled
+@compiled_loop
 def fall_freely(links: Links, nodes: Nodes, flow: Floats) -> None:
     """Give the links behind an air inlet the flow that reaches the inlet.
 
