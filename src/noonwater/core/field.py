@@ -41,12 +41,15 @@ class Text:
         The form as a regular expression, for the published schema.
     examples : tuple of str
         Texts that are right.
+    plain : callable
+        Writes a right text in the one form that the rest of the house reads.
     """
 
     meaning: str
     check: Callable[[str, str], object]
     pattern: str
     examples: tuple[str, ...]
+    plain: Callable[[str], str] = str
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> Any:
         """Check the form when a job file is read."""
@@ -54,7 +57,7 @@ class Text:
 
         def checked(text: str) -> str:
             self.check(text, "it")
-            return text
+            return self.plain(text)
 
         return core_schema.no_info_after_validator_function(checked, handler(source))
 
