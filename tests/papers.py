@@ -46,13 +46,23 @@ def paper_of(name: str, demo: str, code: str, system: System) -> Paper:
     return PAPERS[name](material(demo), language_of(code, system))
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
+def made_of(
+    name: str, demo: str, code: str, system: System, size: PaperSize = "letter"
+) -> tuple[tuple[float, float, str], ...]:
+    """Width, height and text of each page of a demo job's paper."""
+    made = pdf(paper_of(name, demo, code, system), manner(demo, code, system, size))
+    return tuple(
+        (float(page.mediabox.width), float(page.mediabox.height), page_text(page.extract_text()))
+        for page in PdfReader(io.BytesIO(made)).pages
+    )
+
+
 def pages_of(
     name: str, demo: str, code: str, system: System, size: PaperSize = "letter"
 ) -> tuple[str, ...]:
     """Text of each page of a demo job's paper."""
-    made = pdf(paper_of(name, demo, code, system), manner(demo, code, system, size))
-    return tuple(page_text(page.extract_text()) for page in PdfReader(io.BytesIO(made)).pages)
+    return tuple(text for _, _, text in made_of(name, demo, code, system, size))
 
 
 def text_of(name: str, demo: str, code: str = "en", system: System = "US") -> str:

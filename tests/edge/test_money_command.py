@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import csv
 import json
+from contextlib import redirect_stdout
+from functools import cache
+from io import StringIO
 from math import isfinite
 from pathlib import Path
 from typing import Any
@@ -27,9 +30,26 @@ def asked(capsys: pytest.CaptureFixture[str], *words: str, code: int = 0) -> dic
     return shape
 
 
+@cache
+def result_of(name: str, folder: Path) -> dict[str, Any]:
+    """What the command gives for a demo job, its files written into a folder."""
+    out = StringIO()
+    with redirect_stdout(out):
+        assert main(["money", str(FOLDER / f"{name}.toml"), "--json", "--out", str(folder)]) == 0
+    found: dict[str, Any] = json.loads(out.getvalue(), parse_constant=pytest.fail)
+    return found
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("made")
+
+
 @pytest.mark.parametrize("name", NAMES)
-def test_money_as_json(name: str, capsys: pytest.CaptureFixture[str]) -> None:
-    result = asked(capsys, str(FOLDER / f"{name}.toml"))["result"]
+def test_money_as_json(name: str, made: Path) -> None:
+    shape = result_of(name, made / name)
+    assert list(shape) == ["ok", "result", "findings", "version"]
+    result = shape["result"]
     assert result["estimate"] == "an estimate, not a guarantee"
     price = result["price"]
     paid = price["total"] - sum(each["amount"] for each in price["incentives"])
@@ -70,10 +90,11 @@ def test_money_is_told_to_an_owner(capsys: pytest.CaptureFixture[str], tmp_path:
 
 
 def test_the_written_list_prices_the_job_alike(
-    capsys: pytest.CaptureFixture[str], tmp_path: Path
+    capsys: pytest.CaptureFixture[str], made: Path
 ) -> None:
-    first = asked(capsys, str(HILL), "--out", str(tmp_path))["result"]
-    again = asked(capsys, str(HILL), "--prices", str(tmp_path / "prices.csv"))["result"]
+    first = result_of("orchard-hill", made / "orchard-hill")["result"]
+    listed = str(made / "orchard-hill" / "prices.csv")
+    again = asked(capsys, str(HILL), "--prices", listed)["result"]
     assert again["price"]["parts"] == pytest.approx(first["price"]["parts"], rel=1e-5)
     assert again["price"]["labour_hours"] == pytest.approx(first["price"]["labour_hours"], rel=1e-3)
     assert again["price_list"]["rows_without_use"] == 0

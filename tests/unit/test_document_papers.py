@@ -13,7 +13,7 @@ from noonwater.document.language import language_of
 from noonwater.document.material import Material
 from noonwater.document.pack import PAPERS
 from noonwater.document.typeset import PaperSize, pdf
-from tests.papers import CODES, DEMOS, manner, material, page_text, pages_of, paper_of
+from tests.papers import CODES, DEMOS, made_of, manner, material, page_text, pages_of
 
 LEAST_LINES = 4
 SHEETS: dict[PaperSize, tuple[float, float]] = {"letter": (612.0, 792.0), "a4": (595.3, 841.9)}
@@ -47,11 +47,10 @@ def test_pages_are_of_the_size_asked_for_and_none_is_nearly_empty(
     name: str, code: str, size: PaperSize, demo: str
 ) -> None:
     system: System = "US" if size == "letter" else "SI"
-    made = pdf(paper_of(name, demo, code, system), manner(demo, code, system, size))
-    pages = PdfReader(io.BytesIO(made)).pages
-    for number, page in enumerate(pages, 1):
-        assert (page.mediabox.width, page.mediabox.height) == pytest.approx(SHEETS[size], abs=0.5)
-        lines = [line for line in page_text(page.extract_text()).splitlines() if line.strip()]
+    pages = made_of(name, demo, code, system, size)
+    for number, (width, height, text) in enumerate(pages, 1):
+        assert (width, height) == pytest.approx(SHEETS[size], abs=0.5)
+        lines = [line for line in text.splitlines() if line.strip()]
         foot = next(i for i, line in enumerate(lines) if "Invented & Daughters" in line)
         assert foot > LEAST_LINES or number == 1, f"page {number} of {len(pages)}"
 
@@ -73,6 +72,6 @@ def test_any_name_prints_as_typed_and_acts_as_nothing(name: str, text: str) -> N
 @pytest.mark.parametrize("demo", DEMOS)
 def test_spanish_papers_keep_no_english_sentence(name: str, demo: str) -> None:
     """Words that no Spanish text has; names that the job's author typed stay as they are."""
-    text = f" {' '.join(pages_of(name, demo, 'es', 'SI'))} "
+    text = f" {' '.join(pages_of(name, demo, 'es', 'SI', 'a4'))} "
     for word in (" the ", " with ", " pump ", " and ", " water ", " roof ", " of "):
         assert word not in text.replace("Invented & Daughters", "")

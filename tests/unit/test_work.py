@@ -131,7 +131,7 @@ def test_no_more_than_a_few_wait(work: Work) -> None:
 
 def test_what_a_restart_interrupts_goes_on(tmp_path: Path) -> None:
     before = Work(tmp_path)
-    piece = asked(before, "ranges", job_text())
+    piece = asked(before, "tune", job_text())
     before.close()
     assert not active_children()
     after = Work(tmp_path)
