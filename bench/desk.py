@@ -182,6 +182,23 @@ def edit_promise(page: Page, desk: Desk, job: str, count: int) -> Promise:
     return told("edit to redrawn, 95 %", high, EDIT_LIMIT, "ms", slower)
 
 
+def call_promise(page: Page, address: str, count: int) -> Promise:
+    """Measure a further reading of a call, from the press of Enter to what it says."""
+    page.goto(f"{address}/telephone?month=Apr&gauge=14")
+    times, slower = [], []
+    for gauge in [f"{10 + 0.5 * n:g}" for n in range(count)]:
+        page.wait_for_selector("html[data-ready=yes]")
+        page.get_by_label("gauge at the filter").fill(gauge)
+        slower.append(stretch())
+        page.keyboard.press("Enter")
+        page.wait_for_url(f"**gauge={gauge}&**")
+        page.wait_for_load_state("load")
+        took = "performance.getEntriesByType('navigation')[0].domContentLoadedEventEnd"
+        times.append(float(page.evaluate(took)))
+    high = float(np.percentile(times, 95))
+    return told("a call's reading to its answer, 95 %", high, EDIT_LIMIT, "ms", float(np.median(slower)))
+
+
 def start_promise(desk: Desk) -> Promise:
     """Measure starts, the quickest of five; the desk does not run afterwards."""
     starts = []
@@ -225,6 +242,7 @@ def desk_promises(count: int = 20) -> Iterator[Promise]:
             page.goto(f"{desk.address}/jobs/{job}/survey")
             yield from load_promises(browser, desk, job)
             yield edit_promise(page, desk, job, count)
+            yield call_promise(page, f"{desk.address}/jobs/{job}", count)
         finally:
             browser.close()
             desk.kill()
