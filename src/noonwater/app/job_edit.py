@@ -217,7 +217,12 @@ def _applied(tables: Tables, change: Change, place: Place) -> Tables:
 def _followed(before: Tables, after: Tables, place: Place) -> Tables:
     """Let what lies on a roof plane follow the plane's new name, where no other plane has one."""
     old, new = value_at(place, before), value_at(place, after)
-    planes = [plane.get("name") for plane in before.get("roof", []) if isinstance(plane, dict)]
+    roof = before.get("roof")
+    planes = [
+        plane.get("name")
+        for plane in (roof if isinstance(roof, list) else [])
+        if isinstance(plane, dict)
+    ]
     named = len(place) == 3 and (place[0], place[2]) == ("roof", "name")
     if not named or not isinstance(new, str) or planes.count(old) != 1 or new in planes:
         return after
