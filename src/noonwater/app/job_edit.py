@@ -224,8 +224,9 @@ def _followed(before: Tables, after: Tables, place: Place) -> Tables:
         if isinstance(plane, dict)
     ]
     named = len(place) == 3 and (place[0], place[2]) == ("roof", "name")
-    both = isinstance(old, str) and isinstance(new, str)
-    if not named or not both or planes.count(old) != 1 or new in planes:
+    if not named or not isinstance(old, str) or not isinstance(new, str):
+        return after
+    if planes.count(old) != 1 or new in planes:
         return after
     for where in _names_of_planes(after):
         if value_at(where, after) == old:
