@@ -15,7 +15,7 @@ from playwright.sync_api import BrowserContext, Locator, Page, expect
 
 from tests.browser.desks import PHONE, SLOW, WIDE, Desk, ready
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("desk")]
+pytestmark = pytest.mark.browser
 
 
 def png() -> bytes:

@@ -27,7 +27,7 @@ from tests.browser.measures import (
     WIDER,
 )
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("looks")]
+pytestmark = pytest.mark.browser
 SHEETS = (
     "survey", "roof", "pad", "controls", "season", "options", "money", "winter", "paper",
     "telephone",

@@ -16,7 +16,7 @@ from noonwater.web.sheets import home_of
 from tests.browser.desks import Desk
 from tests.unit.test_first_answer import SIX
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("desk")]
+pytestmark = pytest.mark.browser
 SLOW = 60_000
 WIDTHS = {"lagoon-court": 1280, "orchard-hill": 390}
 

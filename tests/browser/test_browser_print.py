@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from tests.browser.desks import PHONE, PICTURES, SLOW, Desk, begun, ready
 from tests.browser.measures import OFF, PAPERS, WIDER
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("touch")]
+pytestmark = pytest.mark.browser
 SHEETS = (
     "survey",
     "roof",

@@ -10,7 +10,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.browser.desks import SLOW, Desk
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("desk")]
+pytestmark = pytest.mark.browser
 KEEPER = """async (steps) => {
   const { Keeper } = await import("/static/keeper.js");
   const held = new Map();

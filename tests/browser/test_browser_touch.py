@@ -10,7 +10,7 @@ from playwright.sync_api import BrowserContext, CDPSession, Locator, Page, Route
 
 from tests.browser.desks import SLOW, Desk, begun, fits
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("touch")]
+pytestmark = pytest.mark.browser
 Point = tuple[float, float]
 
 

@@ -9,7 +9,7 @@ from playwright.sync_api import BrowserContext, Page
 
 from tests.browser.desks import Desk, begun
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("touch")]
+pytestmark = pytest.mark.browser
 SYMBOLS = "° Δ → ≤ ≥ Ω ′ ″ × ² ³ ½"
 HOUSE = "Source Sans 3"
 
@@ -23,6 +23,8 @@ def of_the_house(page: Page, selector: str) -> bool:
 
 def faces(page: Page, selector: str) -> set[tuple[str, bool]]:
     """Names of the faces in which an element's text is set, and whether the page brought them."""
+    # The browser knows the faces of what it has drawn.
+    page.evaluate("() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 0)))")
     wire = page.context.new_cdp_session(page)
     wire.send("DOM.enable")
     wire.send("CSS.enable")

@@ -13,7 +13,7 @@ from noonwater.drawing import ink
 from noonwater.drawing.year_chart import year_chart, year_chart_narrow
 from tests.browser.drawn_years import YEARS
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
+pytestmark = pytest.mark.browser
 
 CHARTS = {"desk": (year_chart, 1200, 860), "pocket": (year_chart_narrow, 390, 844)}
 # The declared stack, and the widest face in it: what fits in that one fits in all.

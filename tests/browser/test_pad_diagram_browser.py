@@ -17,7 +17,7 @@ from noonwater.hydraulics.speeds import with_speeds
 from noonwater.model.circuit import Circuit
 from tests.drawn_pads import PADS
 
-pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("browser")]
+pytestmark = pytest.mark.browser
 
 SHEETS = {"desk": (pad_diagram, 1188), "pocket": (pad_diagram_narrow, 390)}
 # The declared stack, and the widest face in it: what fits in that one fits in all.
