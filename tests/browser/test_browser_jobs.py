@@ -285,6 +285,8 @@ def test_a_winter_page_keeps_what_is_ticked(
     assert fits_a_phone(away)
     away.get_by_role("checkbox").first.check()
     away.get_by_label("done by, date").first.fill("M. Reyes, 3 Nov")
+    away.get_by_label("done by, date").first.press("Tab")
+    expect(away.locator("#kept")).to_contain_text("kept on this phone")
     away.reload()
     expect(away.get_by_role("checkbox").first).to_be_checked()
     expect(away.get_by_label("done by, date").first).to_have_value("M. Reyes, 3 Nov")

@@ -5,19 +5,25 @@
   const survey = document.getElementById("survey");
   const kept = document.getElementById("kept");
   const place = `noonwater away ${base.page}`;
-  const state = Object.assign({ id: "", typed: {}, adds: [], notes: {}, blanks: {} }, read());
+  const state = Object.assign({ id: "", typed: {}, adds: [], notes: {}, blanks: {}, turn: 0 }, read());
   if (!state.id) state.id = [...crypto.getRandomValues(new Uint8Array(8))]
     .map((byte) => byte.toString(16).padStart(2, "0")).join("");
   let exported = true;
 
-  // Some browsers keep nothing for a file: then the page's own entry in the history keeps it.
+  // Some browsers keep nothing for a file, or are late to write it down before a reload: then the
+  // page's own entry in the history keeps it. The later of the two is taken.
   function read() {
-    try { const text = localStorage.getItem(place); if (text) return JSON.parse(text); } catch { /* none */ }
-    return history.state && history.state[place] || {};
+    const entry = history.state && history.state[place] || {};
+    try {
+      const text = localStorage.getItem(place);
+      const found = text ? JSON.parse(text) : {};
+      return (found.turn || 0) >= (entry.turn || 0) ? found : entry;
+    } catch { return entry; }
   }
 
   function write() {
     let where = "kept on this phone";
+    state.turn += 1;
     try { localStorage.setItem(place, JSON.stringify(state)); } catch {
       try {
         history.replaceState({ ...history.state, [place]: state }, "");
@@ -80,6 +86,9 @@
   }
 
   document.addEventListener("input", ({ target }) => note(target));
+  document.addEventListener("change", () => {
+    try { history.replaceState({ ...history.state, [place]: state }, ""); } catch { /* kept above */ }
+  });
   document.addEventListener("click", ({ target }) => {
     const field = target.dataset && target.dataset.add;
     if (!field || !survey) return;
