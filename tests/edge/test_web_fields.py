@@ -10,6 +10,7 @@ from typing import Any, get_args
 
 import pytest
 
+from noonwater.app.bare_number import with_unit
 from noonwater.app.demos import demo_text
 from noonwater.app.desk import View
 from noonwater.app.field_words import field_name
@@ -166,8 +167,6 @@ def test_the_weather_can_be_chosen_from_every_source() -> None:
 
 
 def test_twelve_bare_numbers_get_their_unit_each(tmp_path: Any) -> None:
-    from noonwater.app.bare_number import with_unit
-
     text = with_unit("pool.rain", "1, 2.5, 30 mm", DEMO, "US")
     assert text == "1 in, 2.5 in, 30 mm"
     assert with_unit("money.electricity", "0.2", DEMO, "US") == "0.2 USD/kWh"
@@ -205,3 +204,17 @@ def test_a_telephone_s_keyboard_has_what_the_field_takes() -> None:
     assert opens is not None
     assert "inputmode" not in area[0] + opens[0]
     assert 'inputmode="numeric"' in elbows[0]
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "kept"),
+    [
+        ("money.offer.extra_hours", "8", "8 h"),
+        ("pump.priming_time", "4", "4 min"),
+        ("controls.least_run", "10", "10 min"),
+        ("controls.valve_travel", "35", "35 s"),
+        ("pump.priming_time", "90 s", "90 s"),
+    ],
+)
+def test_a_bare_time_is_what_a_person_means_there(field: str, typed: str, kept: str) -> None:
+    assert with_unit(field, typed, DEMO, "US") == kept

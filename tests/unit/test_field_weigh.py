@@ -171,3 +171,13 @@ def test_a_reading_that_no_cause_shows_is_named_and_the_others_are_not():
 def test_a_question_whose_answers_all_mean_one_cause_is_not_asked():
     cases = [case("sure", 0.9), case("rare", 0.1, bubbles=(0.55, 0.45))]
     assert questions(cases, READINGS, {}) == ()
+
+
+def test_what_a_rare_answer_would_mean_is_told_where_it_is_why_the_question_is_asked():
+    """Yes comes in some 3 of 100, and then it is the leak."""
+    cases = [case("right", 0.97, bubbles=(0.0, 1.0)), case("leak", 0.03, bubbles=(1.0, 0.0))]
+    asked = next(each for each in questions(cases, READINGS, {}) if each.reading == BUBBLES)
+    assert [(each.choice, each.cause) for each in asked.meanings] == [
+        ("yes", "leak"),
+        ("no", "right"),
+    ]

@@ -214,11 +214,6 @@ class Store:
             rows = connection.execute(query.order_by(REVISION.c.number.desc())).all()
         return [Mark(row.number, row.made, row.tab, row.words) for row in rows]
 
-    def sent_at(self, job: str, key: str) -> int | None:
-        """Revision on which a sending of this key was taken in; None where none was."""
-        with self.reader.connect() as connection:
-            return _sent_at(connection, job, key)
-
     def edit(
         self, job: str, base: int, changes: Sequence[Change], *, tab: str = "", key: str = ""
     ) -> Outcome:

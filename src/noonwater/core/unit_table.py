@@ -137,6 +137,8 @@ LABELS = {
     "kelvin": "K",
     "delta_degF": "°F",
     "s": "s",
+    "minute": "min",
+    "hour": "h",
     "percent": "%",
     "kWh/m**2/day": "kWh/m²/day",
     "W/m**2/kelvin": "W/m²/K",

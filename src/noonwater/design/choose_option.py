@@ -24,8 +24,6 @@ from noonwater.year.prepare import prepare
 from noonwater.year.run import settled_year
 from noonwater.year.surroundings import Surroundings
 
-AIMS = ("price", "shortfall", "running")
-"""What is traded off, each the less the better."""
 AS_IT_STANDS: Place = ()
 
 

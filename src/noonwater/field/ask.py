@@ -108,21 +108,27 @@ def _question(cases: Sequence[Case], reading: Reading, now: Floats, belongs: Flo
     best = [causes_of(cases)[row] for row in joint.argmax(axis=0).tolist()]
     first = causes_of(cases)[int((belongs @ now).argmax())]
     moved = float(each[[cause != first for cause in best]].sum())
-    return Question(reading, gain, _meanings(reading, answers, best, each), moved > MOVES)
+    meanings = _meanings(reading, answers, best, each, first)
+    return Question(reading, gain, meanings, moved > MOVES)
 
 
 def _meanings(
-    reading: Reading, answers: Answers, best: Sequence[str], each: Floats
+    reading: Reading, answers: Answers, best: Sequence[str], each: Floats, first: str
 ) -> tuple[Meaning, ...]:
-    """Answers that mean the same taken together; those that hardly come are left out."""
+    """Answers that mean the same taken together; those that hardly come are left out, but never
+    all that would bring another cause to the front."""
+    places = range(len(answers))
+    runs = (
+        [[n] for n in places]
+        if reading.choices
+        else [list(run) for _, run in groupby(places, key=lambda n: best[n])]
+    )
+    shares = [float(each[run].sum()) for run in runs]
+    moving = [share for run, share in zip(runs, shares, strict=True) if best[run[0]] != first]
+    least = min([SMALLEST, max(moving, default=SMALLEST)])
+    often = [run for run, share in zip(runs, shares, strict=True) if share >= least]
     if reading.choices:
-        return tuple(
-            Meaning(None, None, choice, best[n])
-            for n, choice in enumerate(reading.choices)
-            if each[n] >= SMALLEST
-        )
-    runs = [list(run) for _, run in groupby(range(len(answers)), key=lambda n: best[n])]
-    often = [run for run in runs if float(each[run].sum()) >= SMALLEST]
+        return tuple(Meaning(None, None, reading.choices[run[0]], best[run[0]]) for run in often)
     joined = [
         [n for run in same for n in run] for _, same in groupby(often, key=lambda run: best[run[0]])
     ]

@@ -14,8 +14,6 @@ SPOOL = 0.5
 ELBOW_SHARES = {"suction": 3, "pad": 4, "feed": 3, "roof return": 3, "return": 3}
 """Sixteenths of the job's elbows in each stretch: common practice, no source."""
 
-TEE_PORTS = KINDS["tee"].ports
-
 
 @dataclass
 class Plan:

@@ -166,7 +166,8 @@ class Offer:
         Annotated[float, Quantity("labour rate", "an hour of one worker", 0, 1.0)] | None
     ) = None
     extra_hours: Annotated[
-        float, Quantity("time", "work besides what the price list gives by part", 0, 3.6e7)
+        float,
+        Quantity("number of hours", "work besides what the price list gives by part", 0, 3.6e7),
     ] = 0.0
     overhead: Annotated[
         float, Quantity("share", "overhead and profit on parts and labour", 0, 3)

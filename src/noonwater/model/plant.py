@@ -208,7 +208,9 @@ class Pump:
     program: Annotated[tuple[Period, ...], Items("stretches of the pump's day", 1, 48)]
     solar_speed: Speed | None = None
     priming_speed: Speed | None = None
-    priming_time: Annotated[float, Quantity("time", "priming at each start", 0, 1800)] = 180.0
+    priming_time: Annotated[
+        float, Quantity("number of minutes", "priming at each start", 0, 1800)
+    ] = 180.0
     solar_flow: Annotated[float, Quantity("flow", "through the panels", 1e-5, 0.1)] | None = None
     freeze_speed: Speed | None = None
 
@@ -259,8 +261,12 @@ class Controls:
     ] = 0.3
     sensor_roof: str = ""
     valve_travel: Annotated[float, Quantity("time", "diverter from stop to stop", 0, 240)] = 35.0
-    least_run: Annotated[float, Quantity("time", "shortest run of solar", 0, 3600)] = 0.0
-    least_rest: Annotated[float, Quantity("time", "shortest rest between two runs", 0, 3600)] = 0.0
+    least_run: Annotated[float, Quantity("number of minutes", "shortest run of solar", 0, 3600)] = (
+        0.0
+    )
+    least_rest: Annotated[
+        float, Quantity("number of minutes", "shortest rest between two runs", 0, 3600)
+    ] = 0.0
     sensor: SensorKind = "panel piece"
     sensor_shade: Annotated[
         float, Quantity("share", "share of the sensor's direct sun kept off", 0, 1)

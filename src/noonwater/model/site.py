@@ -11,7 +11,7 @@ from noonwater.core.quantity import Quantity
 Terrain = Literal["open water", "open field", "suburb", "town or woods"]
 """What the wind crosses on its way to the house, as a surveyor sees it."""
 
-ZONE = Quantity("time", "standard time ahead of UTC", -43200, 50400)
+ZONE = Quantity("number of hours", "standard time ahead of UTC", -43200, 50400)
 
 Seed = Annotated[int, Whole("start of the row of random hours", 0, 2**31 - 1)]
 
