@@ -10,6 +10,7 @@ import time
 import urllib.error
 import urllib.request
 from pathlib import Path
+from typing import Any
 
 from playwright.sync_api import BrowserContext, Page, ViewportSize, expect
 
@@ -19,6 +20,8 @@ PATIENCE = 60.0
 """[s] For the first page of a desk that starts on a busy machine."""
 SLOW = 60_000
 """[ms] A desk that was just started reads its compiled engine first, on a machine that is busy."""
+DRAWN = 10.0
+"""[s] For a page to lay out its charts anew after its width has changed."""
 WIDE: ViewportSize = {"width": 1280, "height": 900}
 PHONE: ViewportSize = {"width": 390, "height": 844}
 SIZES = {"desk": WIDE, "phone": PHONE}
@@ -104,6 +107,15 @@ def begun(
     return page
 
 
+def settled(page: Page, measure: str, *told: object, want: object) -> Any:
+    """What a page measures, as soon as it is as wanted: charts follow a new width a frame later."""
+    end = time.monotonic() + DRAWN
+    while (found := page.evaluate(measure, *told)) != want and time.monotonic() < end:
+        page.wait_for_timeout(50)
+    return found
+
+
 def fits(page: Page, width: int) -> bool:
     """Whether a page needs no sideways scroll."""
-    return bool(page.evaluate("document.documentElement.scrollWidth") <= width)
+    wide = settled(page, "wide => document.documentElement.scrollWidth <= wide", width, want=True)
+    return bool(wide)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from tests.browser.desks import PHONE, SLOW, WIDE, Desk, begun, ready, saved
+from tests.browser.desks import PHONE, SLOW, WIDE, Desk, begun, fits, ready, saved
 
 pytestmark = pytest.mark.browser
 SHEETS = (
@@ -65,7 +65,7 @@ def test_each_sheet_opens_by_its_name_and_fits_a_phone(page: Page) -> None:
             "aria-current", "page"
         )
         page.set_viewport_size(PHONE)
-        assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+        assert fits(page, PHONE["width"])
         page.set_viewport_size(WIDE)
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 
-from tests.browser.desks import PHONE, SLOW, WIDE, Desk, ready
+from tests.browser.desks import PHONE, SLOW, WIDE, Desk, fits, ready
 
 pytestmark = pytest.mark.browser
 
@@ -52,9 +52,9 @@ def of_job(page: Page, name: str) -> Locator:
 
 def fits_a_phone(page: Page) -> bool:
     page.set_viewport_size(PHONE)
-    width = page.evaluate("document.documentElement.scrollWidth")
+    narrow = fits(page, PHONE["width"])
     page.set_viewport_size(WIDE)
-    return bool(width <= PHONE["width"])
+    return narrow
 
 
 def write_over(page: Page, text: str) -> None:

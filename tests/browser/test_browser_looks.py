@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, Page, expect
 from noonwater.web.guard import NO_CODE, Guard
 from noonwater.web.routes_phone import phone_page
 from noonwater.web.trouble_page import refused_page
-from tests.browser.desks import PICTURES, SIZES, SLOW, WIDE, Desk, begun, fits, ready
+from tests.browser.desks import PICTURES, SIZES, SLOW, WIDE, Desk, begun, fits, ready, settled
 from tests.browser.measures import (
     FOOT,
     LEAST_LETTERS,
@@ -147,7 +147,7 @@ def test_a_sheet(key: str, looked: Looked, sized: tuple[str, Page]) -> None:
         # On paper too, with all that long work has brought.
         page.emulate_media(media="print")
         page.set_viewport_size({"width": PAPERS["Letter"], "height": 1000})
-        assert page.evaluate(WIDER) == []
+        assert settled(page, WIDER, want=[]) == []
         page.pdf(path=PICTURES / f"{key}-full.pdf", format="Letter", landscape=True)
 
 

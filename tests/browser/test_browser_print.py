@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from tests.browser.desks import PHONE, PICTURES, SLOW, Desk, begun, ready
+from tests.browser.desks import PHONE, PICTURES, SLOW, Desk, begun, ready, settled
 from tests.browser.measures import OFF, PAPERS, WIDER
 
 pytestmark = pytest.mark.browser
@@ -53,7 +53,7 @@ def test_a_sheet_fits_paper(key: str, job: str, context: BrowserContext) -> None
     assert drawings.count() == 0 or page.locator(".drawing svg:visible").count() > 0
     for width in PAPERS.values():
         page.set_viewport_size({"width": width, "height": 1000})
-        assert page.evaluate(WIDER) == []
+        assert settled(page, WIDER, want=[]) == []
     PICTURES.mkdir(parents=True, exist_ok=True)
     page.pdf(path=PICTURES / f"{key}.pdf", format="Letter", landscape=True)
 

@@ -10,7 +10,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.desks import PHONE, SLOW, WIDE, Desk, begun
+from tests.browser.desks import PHONE, SLOW, WIDE, Desk, begun, fits
 from tests.house import REPOSITORY
 
 pytestmark = pytest.mark.browser
@@ -68,7 +68,7 @@ def test_an_answered_call_has_no_barrier_and_fits(page: Page) -> None:
     expect(page.locator("html")).to_have_attribute("data-ready", "yes", timeout=SLOW)
     width = page.viewport_size
     assert width
-    assert page.evaluate("document.documentElement.scrollWidth") <= width["width"]
+    assert fits(page, width["width"])
     found = Axe().run(page)
     assert found.violations_count == 0, found.generate_report()
 
@@ -92,7 +92,7 @@ def test_the_page_taken_along_marks_readings_without_a_network(page: Page, tmp_p
     away.goto(file.as_uri())
     width = away.viewport_size
     assert width
-    assert away.evaluate("document.documentElement.scrollWidth") <= width["width"]
+    assert fits(away, width["width"])
     solar = away.get_by_role("group", name="While it should run: solar 2700 rpm")
     gauge = solar.get_by_label("gauge at the filter")
     gauge.fill("14")
