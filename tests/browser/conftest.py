@@ -7,7 +7,7 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from tests.browser.desks import PHONE, SLOW, WIDE, Desk
 
@@ -22,6 +22,8 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+# What is waited for comes, however busy the machine is; a failing test alone waits so long.
+expect.set_options(timeout=SLOW)
 
 
 def chromium_path() -> str | None:

@@ -45,7 +45,7 @@ def test_an_edit_redraws_the_figures_and_keeps_the_caret(page: Page) -> None:
     field.press("Enter")
     expect(page.locator("#title-block")).to_have_attribute("data-revision", "2", timeout=SLOW)
     saved(page)
-    assert page.locator("#headline").inner_text() != before
+    expect(page.locator("#headline")).not_to_have_text(before, use_inner_text=True)
     expect(field).to_be_focused()
     expect(field).to_have_value("800")
 
@@ -97,7 +97,8 @@ def test_text_that_would_act_as_markup_is_text(page: Page) -> None:
     expect(page.get_by_label("What the job is called", exact=True)).to_have_value(spite)
     assert page.locator("main img").count() == 0
     page.get_by_role("link", name="Season", exact=True).click()
-    page.wait_for_load_state()
+    page.wait_for_url("**/season")
+    ready(page)
     assert page.locator("main img, main script").count() == 0
 
 
@@ -210,17 +211,18 @@ def test_what_a_closed_page_could_not_send_is_sent_after_a_reload(
 def test_a_finding_leads_to_its_field(page: Page) -> None:
     link = page.locator("#findings").get_by_role("link").first
     address = link.get_attribute("href") or ""
-    link.click()
-    page.wait_for_load_state()
     assert re.search(r"#f-[\w-]+$", address)
-    assert page.locator(f"[id='{address.partition('#')[2]}']").count() == 1
+    link.click()
+    page.wait_for_url(f"**{address}")
+    expect(page.locator(f"[id='{address.partition('#')[2]}']")).to_have_count(1)
 
 
 def test_a_page_prints_without_buttons(page: Page) -> None:
     page.get_by_role("link", name="Sun and roof", exact=True).click()
+    page.wait_for_url("**/roof")
     page.emulate_media(media="print")
-    assert page.locator("main button:visible").count() == 0
-    assert page.locator(".title-block").is_visible()
+    expect(page.locator("main button:visible")).to_have_count(0)
+    expect(page.locator(".title-block")).to_be_visible()
 
 
 def test_the_year_s_carpet_answers_the_arrow_keys_and_follows_an_edit(page: Page) -> None:

@@ -112,8 +112,8 @@ def test_the_list_is_worked_by_label_and_role(page: Page, desk: Desk) -> None:
     job_of(page, "Almond Ranch")
     page.goto(desk.address)
     ready(page)
-    page.get_by_label("Stage of Almond Ranch", exact=True).select_option("offered")
-    page.wait_for_load_state()
+    with page.expect_navigation():
+        page.get_by_label("Stage of Almond Ranch", exact=True).select_option("offered")
     ready(page)
     expect(page.get_by_label("Stage of Almond Ranch", exact=True)).to_have_value("offered")
     of_job(page, "Almond Ranch").get_by_role("button", name="Copy").click()
@@ -232,6 +232,7 @@ def test_a_survey_page_works_from_a_file_and_comes_back(
     shed = away.locator("fieldset", has=away.get_by_text("Roof plane 3", exact=True))
     shed.locator("[data-field='roof[2].name']").fill("shed")
     shed.locator("[data-field='roof[2].pitch']").fill("10")
+    shed.locator("[data-field='roof[2].pitch']").press("Tab")
     away.reload()
     expect(away.get_by_label("Water surface", exact=True)).to_have_value("512")
     expect(away.locator("[data-field='roof[2].name']")).to_have_value("shed")
@@ -270,6 +271,7 @@ def test_a_browser_that_keeps_nothing_for_a_file_still_exports(
     away.get_by_label("Water surface", exact=True).fill("512")
     expect(away.get_by_role("status")).to_contain_text("export before you close it")
     away.get_by_text("Or copy it as text").click()
+    expect(away.get_by_label("What was typed")).to_have_value(re.compile("pool.area"))
     text = json.loads(away.get_by_label("What was typed").input_value())
     assert text["changes"] == [{"field": "pool.area", "text": "512", "act": "set"}]
 

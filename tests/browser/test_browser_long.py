@@ -56,7 +56,7 @@ def test_ranges_show_progress_survive_a_reload_and_are_kept(season: Page) -> Non
     expect(season.get_by_text(re.compile(r"\d+ of \d+ years run"))).to_be_visible(timeout=SLOW)
     season.reload()
     expect(season.get_by_text(RESULT)).to_be_visible(timeout=SLOW)
-    assert season.get_by_role("button", name="How sure?").count() == 0
+    expect(season.get_by_role("button", name="How sure?")).to_have_count(0)
     # Another job of the same content has the result at once; another content has none yet.
     with_depth(season, "5")
     expect(season.get_by_role("button", name="How sure?")).to_be_visible(timeout=SLOW)
@@ -69,7 +69,7 @@ def test_a_cancel_brings_the_button_back(season: Page) -> None:
     how_sure(season)
     season.get_by_role("button", name="Cancel").click()
     button = season.get_by_role("button", name="How sure?")
-    expect(button).to_be_visible(timeout=2000)
+    expect(button).to_be_visible(timeout=SLOW)
     expect(button).to_be_focused()
 
 
@@ -96,7 +96,7 @@ def test_a_price_list_is_brought_in_without_leaving_the_page(season: Page, tmp_p
     season.get_by_label("Price list (CSV or XLSX)").set_input_files(right)
     season.get_by_role("button", name="Bring it in").click()
     expect(season.get_by_text("dear.csv: 40 rows read")).to_be_visible(timeout=SLOW)
-    assert season.locator("#headline").inner_text() != before
+    expect(season.locator("#headline")).not_to_have_text(before, use_inner_text=True)
 
 
 def test_an_option_is_made_compared_and_taken_over_by_the_keyboard(season: Page) -> None:

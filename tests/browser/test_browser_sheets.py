@@ -54,7 +54,7 @@ def test_a_pump_is_chosen_from_the_catalog(context: BrowserContext, desk: Desk) 
     before = page.locator("#headline").inner_text()
     page.get_by_label("Pump", exact=True).select_option("variable large")
     at_revision(page, 2)
-    assert page.locator("#headline").inner_text() != before
+    expect(page.locator("#headline")).not_to_have_text(before, use_inner_text=True)
 
 
 def test_a_spa_is_added_filled_in_and_taken_out(context: BrowserContext, desk: Desk) -> None:
@@ -91,7 +91,7 @@ def test_the_arrow_keys_add_and_take_away_panels_and_page_down_moves_a_bank(
     expect(bank(page, 1, "south")).to_have_attribute("aria-valuenow", "7")
     expect(bank(page, 1, "south")).to_be_focused()
     expect(page.get_by_label("Panels side by side").first).to_have_value("7")
-    assert page.locator("#headline").inner_text() != before
+    expect(page.locator("#headline")).not_to_have_text(before, use_inner_text=True)
     page.keyboard.press("ArrowLeft")
     at_revision(page, 3)
     page.keyboard.press("PageDown")
@@ -252,7 +252,8 @@ def test_a_part_is_chosen_by_keyboard_and_swapped_beside_the_drawing(
     before = page.get_by_role("region", name="States of the pad").inner_text()
     page.get_by_label("Filter", exact=True).select_option("sand")
     at_revision(page, 2)
-    assert page.get_by_role("region", name="States of the pad").inner_text() != before
+    states = page.get_by_role("region", name="States of the pad")
+    expect(states).not_to_have_text(before, use_inner_text=True)
     # The part that was asked for is still told.
     expect(page.get_by_role("region", name="filter", exact=True)).to_be_visible()
 

@@ -163,7 +163,11 @@ def test_the_ghost_stays_until_the_answer_is_there(context: BrowserContext, desk
     assert held == []
     page.mouse.up()
     expect(ghost(page)).to_have_text("4 panels")
-    page.wait_for_function("document.querySelector('#saved').textContent === 'saving'")
+    expect(page.locator("#saved")).to_have_text("saving")
+    for _ in range(500):
+        if held:
+            break
+        page.wait_for_timeout(20)
     held[0].continue_()
     expect(page.locator("#title-block")).to_have_attribute("data-revision", "2", timeout=SLOW)
     expect(ghost(page)).to_have_count(0)

@@ -24,7 +24,7 @@ pytestmark = pytest.mark.skipif(
 )
 PATIENCE = 60.0
 """[s] For processes that start on a busy machine."""
-SOON = 5.0
+SOON = 30.0
 """[s] For processes that notice that their parent is gone."""
 TABLE = "pool.area\n" + "".join(f"{400 + number} ft2\n" for number in range(200))
 

@@ -33,6 +33,10 @@
     say(where);
   }
 
+  function enter() {
+    try { history.replaceState({ ...history.state, [place]: state }, ""); } catch { /* kept above */ }
+  }
+
   function say(where) {
     const count = Object.keys(survey ? { ...state.typed, ...state.notes } : state.blanks).length
       + state.adds.length;
@@ -86,9 +90,7 @@
   }
 
   document.addEventListener("input", ({ target }) => note(target));
-  document.addEventListener("change", () => {
-    try { history.replaceState({ ...history.state, [place]: state }, ""); } catch { /* kept above */ }
-  });
+  document.addEventListener("change", enter);
   document.addEventListener("click", ({ target }) => {
     const field = target.dataset && target.dataset.add;
     if (!field || !survey) return;
@@ -113,6 +115,7 @@
     kept.textContent = `exported as ${link.download}; what was typed stays here too`;
   });
   window.addEventListener("beforeunload", (event) => {
+    enter();
     let safe = true;
     try { localStorage.getItem(place); } catch { safe = false; }
     if (!safe && !exported) event.preventDefault();
