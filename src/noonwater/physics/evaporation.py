@@ -7,8 +7,9 @@ the comparison is decision 0003.
 
 from __future__ import annotations
 
-import math
 from types import MappingProxyType
+
+import numpy as np
 
 from noonwater.core.constants import KELVIN
 from noonwater.core.jit import formula
@@ -123,7 +124,8 @@ def evaporation_coefficient_ryan_harleman(
     dry_air = pressure_air - 0.378 * vapour_pressure_air
     difference = (temp_water + KELVIN) / dry_water - (temp_air + KELVIN) / dry_air
     excess = max(pressure_air * difference, 0.0)
-    return 0.027 * math.pow(excess, 1.0 / 3.0) + COEFFICIENT_FORCED * wind_speed
+    # The cube root by its own name is faster than a power, and the year calls it each step.
+    return 0.027 * float(np.cbrt(excess)) + COEFFICIENT_FORCED * wind_speed
 
 
 @formula
