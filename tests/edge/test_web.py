@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import asyncio
+import re
 import socket
 import tomllib
 from concurrent.futures import ThreadPoolExecutor
+from html import unescape
 from html.parser import HTMLParser
 
 import numpy as np
@@ -71,7 +73,34 @@ def test_an_edit_gives_the_redrawn_desk(desk: TestClient, job: str) -> None:
     answer = desk.post(f"/jobs/{job}/survey/edit", json=sent).json()
     assert answer["revision"] == 2
     assert 'value="12 m2"' in answer["html"]
-    assert "= 129.2 ft²" in answer["html"]
+    assert "= 129 ft²" in answer["html"]
+
+
+def test_the_line_in_view_and_the_money_sheet_say_the_same_heat(desk: TestClient, job: str) -> None:
+    said = re.findall(r"<dt>solar heat</dt><dd><b>([^<]+)</b>", desk.get(f"/jobs/{job}/money").text)
+    assert len(said) == 2
+    assert len(set(said)) == 1
+    assert f"{said[0]} kWh in the year" in desk.get(f"/jobs/{job}/season").text
+
+
+def test_a_heater_of_the_job_is_told_wherever_solar_is_held_against_none(
+    desk: TestClient, store: Store
+) -> None:
+    tables = tomllib.loads(demo_text("lagoon-court"))
+    tables["heater"] = {"kind": "gas", "capacity": "250000 Btu/h"}
+    job = store.add(tables).job
+    page = desk.get(f"/jobs/{job}/season").text
+    assert "without solar or heater)" in page
+    assert '<th scope="col">without solar or heater, °F</th>' in page
+    assert "against the own heater" in page
+    assert 'value="250000"' in (pad := desk.get(f"/jobs/{job}/pad").text)
+    assert '<span class="unit">Btu/h</span>' in pad
+
+
+def test_what_is_allowed_and_what_to_do_are_sentences(desk: TestClient, job: str) -> None:
+    sent = {"base": 1, "changes": [{"field": "pump.program[0].purpose", "text": "cleaner"}]}
+    html = unescape(desk.post(f"/jobs/{job}/controls/edit", json=sent).json()["html"])
+    assert '"cleaner". Allowed: "filter", "clean", "spa". Did you mean "clean"?' in html
 
 
 def test_a_bare_number_has_the_unit_of_its_column(desk: TestClient, store: Store, job: str) -> None:

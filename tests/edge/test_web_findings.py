@@ -10,7 +10,7 @@ from pathlib import Path
 
 import noonwater
 from noonwater.app.desk import View
-from noonwater.app.field_words import field_called
+from noonwater.app.field_words import field_called, fields_named
 from noonwater.app.job_file import job_text
 from noonwater.app.job_place import place_of
 from noonwater.app.job_tables import slot_at
@@ -87,4 +87,12 @@ def test_the_list_of_findings_names_the_field_in_words_and_its_path_beside() -> 
     html = unescape(str(findings(view)))
     words = field_called(finding.where, view.state.tables)
     assert f'title="{finding.where}">{words}</a>' in html
-    assert f"Do: {finding.remedy}" in html
+    assert f"Do: {fields_named(finding.remedy, view.state.tables)}" in html
+
+
+def test_the_desk_calls_the_fields_in_a_remedy_what_its_sheets_call_them() -> None:
+    for job, finding in provoked().values():
+        html = unescape(str(findings(view_of(job))))
+        assert not re.search(r"Do: [^<]*\b(pad|heater|pump|pool|controls)\.[a-z]", html), finding
+    said = fields_named('pad.breaker = "feed" keeps it shut, demo.csv and pad.none stay', {})
+    assert said == '“Pad: vacuum breaker in the” = "feed" keeps it shut, demo.csv and pad.none stay'

@@ -135,7 +135,7 @@ def test_notes_of_the_plant_are_saved_and_a_conflict_told(
     assert desk.post(f"/jobs/{job}/plant", data={"roof.age": "12"}).status_code == 303
     other = desk.post(f"/jobs/{job}/plant", data={"roof.age": "20", "pump.age": "3"})
     assert other.status_code == 409
-    assert "written otherwise meanwhile: “12”" in unescape(other.text)
+    assert "Written otherwise meanwhile: “12”" in unescape(other.text)
     assert plant_of(store, job) == {"roof.age": "12", "pump.age": "3"}
     again = {"seen roof.age": "12", "roof.age": "20"}
     assert desk.post(f"/jobs/{job}/plant", data=again).status_code == 303

@@ -136,8 +136,24 @@ def test_bars_stand_under_their_months_and_say_their_amounts():
     assert middles == pytest.approx(expected, abs=0.2)
     sums = [month.solar_heat / JOULES_IN_KWH for month in year.result.months]
     figures = named(named(root, "heat"), "figures")
-    assert texts(figures) == [f"{amount:,.0f}" for amount in sums]
-    assert f"{sum(sums):,.0f} kWh in the year" in texts(root)
+    assert texts(figures) == [f"{float(f'{amount:.3g}'):,.0f}" for amount in sums]
+    assert f"{float(f'{sum(sums):.3g}'):,.0f} kWh in the year" in texts(root)
+
+
+@pytest.mark.parametrize("chart", CHARTS)
+def test_a_heater_that_helps_is_named_beside_solar(chart):
+    year = made_up_year()
+    assert "added by solar" in (told := "".join(texts(named(chart_of(year, chart), "temperature"))))
+    assert "heater" not in told
+    year.record[100, at.HEATER_HEAT] = 3.6e6
+    told = "".join(texts(named(chart_of(year, chart), "temperature")))
+    assert "added by solar and heater" in told
+    assert "without solar or heater" in told
+
+
+def chart_of(year, chart: str) -> ElementTree.Element:
+    text = CHARTS[chart](year, units="US", opens="04-01", closes="10-31")
+    return ElementTree.fromstring(text)
 
 
 @pytest.mark.parametrize("chart", CHARTS)

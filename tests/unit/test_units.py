@@ -6,6 +6,7 @@ from math import isclose
 
 import pytest
 
+from noonwater.core.digits import about
 from noonwater.core.quantity import KINDS, Quantity
 from noonwater.core.unit_table import CURRENCIES
 from noonwater.core.unit_text import QuantityError
@@ -120,6 +121,15 @@ def read(text: object, kind: str, low: float = float("-inf"), high: float = floa
         ("1 kw", "power", 1000),
         ("–80.3 deg", "angle", -80.3),
         ("4 in 12", "pitch", 18.434948822922),
+        ("SSW", "bearing", 202.5),
+        ("nw", "bearing", 315),
+        ("South", "bearing", 180),
+        ("south-west", "bearing", 225),
+        ("205 deg", "bearing", 205),
+        ("250000 Btu/h", "heat output", 250000 * 1055.05585262 / 3600),
+        ("2.2 Mohm", "resistance", 2.2e6),
+        ("2.2 MΩ", "resistance", 2.2e6),
+        ("2 megohms", "resistance", 2e6),
     ],
 )
 def test_reads_what_people_write(text: str, kind: str, value: float) -> None:
@@ -136,6 +146,9 @@ def test_reads_what_people_write(text: str, kind: str, value: float) -> None:
         ("40 1/s", "speed"),
         ("0.4 rad", "share"),
         ("40 %", "angle"),
+        ("SW", "angle"),
+        ("SWW", "bearing"),
+        ("5 SW", "bearing"),
         ("33 %", "pitch"),
         ("45 psi", "length"),
         ("45 psi", "head"),
@@ -260,6 +273,13 @@ def test_a_pattern_of_the_schema_takes_what_is_read() -> None:
         assert re.search(pattern, text), text
     for text in ("18", "", "deg", "4:"):
         assert not re.search(pattern, text), text
+    pattern = quantity_json_schema(Quantity("bearing", "way", 0, 360))["pattern"]
+    assert re.search(pattern, "south-west")
+
+
+def test_an_estimate_keeps_the_digits_that_count() -> None:
+    assert [about(each) for each in (14934.2, -86.44, 0.05949, 0.0)] == [14900, -86.4, 0.0595, 0]
+    assert about(1.26, 2) == 1.3
 
 
 def test_currencies_are_told_apart_but_not_converted() -> None:

@@ -178,6 +178,11 @@ def months_open(job: Job) -> tuple[int, ...]:
     return found or tuple(range(1, 13))
 
 
+def without_words(job: Job) -> str:
+    """What the water that solar is held against goes without."""
+    return "without solar" if job.heater.kind == "none" else "without solar or heater"
+
+
 def _mean(values: Sequence[float]) -> float | None:
     return sum(values) / len(values) if values else None
 

@@ -35,8 +35,14 @@ def price_trouble(view: View) -> str:
     return ""
 
 
-def shortest(money: PlainMoney) -> Held | None:
-    """The alternative against which solar pays back soonest; None where it does against none."""
+def told_first(money: PlainMoney) -> Held | None:
+    """What solar is held against in one line: the own heater, or where it pays back soonest.
+
+    None where there is no own heater and solar pays back against nothing.
+    """
+    own = next((held for held in money.held if held.own), None)
+    if own is not None:
+        return own
     paid = [held for held in money.held if held.worth.payback_discounted is not None]
     return min(paid, key=lambda held: held.worth.payback_discounted or 0.0, default=None)
 

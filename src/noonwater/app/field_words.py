@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import fields
 from typing import Any
 
 from noonwater.app.job_place import place_of
 from noonwater.app.job_tables import Place, Slot, meaning_of, model_of, slot_at, value_at
 from noonwater.app.schema import MEANINGS
+from noonwater.model.job import Job
+
+_PATH = re.compile(
+    rf"\b(?:{'|'.join(each.name for each in fields(Job))})(?:\[\d+\])?(?:\.[a-z_]+(?:\[\d+\])?)+"
+)
+"""A field as a job file names it."""
 
 
 def field_name(place: Place, tables: object) -> str:
@@ -68,6 +76,24 @@ def field_called(field: str, tables: object) -> str:
     return said[:1].upper() + said[1:]
 
 
+def fields_named(text: str, tables: object) -> str:
+    """Name the fields in a text as their sheets do, where it names them as a job file does.
+
+    Parameters
+    ----------
+    text : str
+        Such as 'pad.breaker = "feed" keeps it shut'.
+    tables : dict
+        Of the job.
+    """
+
+    def named(found: re.Match[str]) -> str:
+        called = field_called(found[0], tables)
+        return found[0] if called == found[0] else f"“{called}”"
+
+    return _PATH.sub(named, text)
+
+
 def _table_called(place: Place) -> str:
     number = f" {place[-1] + 1}" if place and isinstance(place[-1], int) else ""
     return f"{item_name(place)}{number}" if place else ""
@@ -119,7 +145,7 @@ LABELS = {
     "Pad.pipe": "nominal size",
     "Pad.schedule": "schedule",
     "Heater.kind": "kind",
-    "Heater.target": "set point; else 1 K (2 °F) below the pool's",
+    "Heater.target": "set point; else 1 °C (2 °F) below the pool's",
     "Heater.efficiency": "efficiency of a gas heater",
     "Heater.calls_pump": "may start the pump",
     "Heater.solar_lead": "below its set point before it joins solar",

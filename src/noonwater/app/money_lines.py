@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import floor, log10
 from typing import TYPE_CHECKING
 
 from noonwater.app.money_shape import ESTIMATE, HOUR, KWH, NOT_COUNTED
 from noonwater.app.money_study import MoneyStudy
 from noonwater.app.text import folded, number, table, wrapped
+from noonwater.core import digits
 from noonwater.core.units import System, show
 from noonwater.design.rule import counted
 
@@ -59,10 +59,7 @@ def money_lines(study: MoneyStudy, system: System) -> list[str]:
 
 def about(value: float) -> str:
     """Print an estimate with three digits that count at most."""
-    if not value:
-        return "0"
-    digits = 2 - floor(log10(abs(value)))
-    return number(round(value, digits), 0 if abs(value) >= 10.0 else 2)
+    return number(digits.about(value), 0 if abs(value) >= 10.0 or not value else 2)
 
 
 def _span(found: Range) -> str:

@@ -39,6 +39,7 @@ KINDS = {
     kind.name: kind
     for kind in (
         Kind("angle", "degree", "degree", "degree", ("18 deg", "0.3 rad")),
+        Kind("bearing", "degree", "degree", "degree", ("205 deg", "SSW")),
         Kind("pitch", "degree", "degree", "degree", ("18 deg", "4:12")),
         Kind("length", "m", "m", "ft", ("32 ft", "9.8 m")),
         Kind("diameter", "m", "mm", "inch", ("2 in", "63 mm")),
@@ -50,6 +51,7 @@ KINDS = {
         Kind("speed", "rpm", "rpm", "rpm", ("2400 rpm",)),
         Kind("velocity", "m/s", "m/s", "ft/s", ("2 m/s", "4.5 mph")),
         Kind("power", "W", "W", "W", ("1.2 kW", "1.5 hp")),
+        Kind("heat output", "W", "kW", "Btu/hour", ("250000 Btu/h", "14 kW")),
         Kind("temperature", "degC", "degC", "degF", ("84 °F", "29 °C")),
         Kind("temperature difference", "kelvin", "kelvin", "delta_degF", ("8 °F", "4 K")),
         Kind("time", "s", "s", "s", ("35 s", "4 min")),

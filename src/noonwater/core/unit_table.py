@@ -87,6 +87,7 @@ therm = 100000 * Btu = therms = thm
 refrigeration_ton = 12000 * Btu / hour = ton = tons
 
 kilohm = 1000 * ohm = kohm = kohms = kilohms = kOhm = KOHM
+megohm = 1000000 * ohm = Mohm = Mohms = megohms = MOhm = MOHM
 
 degC = kelvin; offset: 273.15 = celsius = Celsius
 degF = 5 / 9 * kelvin; offset: 2298.35 / 9 = fahrenheit = Fahrenheit
@@ -132,6 +133,8 @@ LABELS = {
     "m/s": "m/s",
     "ft/s": "ft/s",
     "W": "W",
+    "kW": "kW",
+    "Btu/hour": "Btu/h",
     "degC": "°C",
     "degF": "°F",
     "kelvin": "K",
@@ -190,6 +193,7 @@ SPELLINGS = (
 
 UNIT_SPELLINGS = (
     ("[kK]\\s*[\u03a9\u2126]", " kohm "),
+    ("M\\s*[\u03a9\u2126]", " megohm "),
     ("[\u03a9\u2126]", " ohm "),
     ("²", "^2"),
     ("³", "^3"),

@@ -31,6 +31,25 @@ _THOUSANDS = re.compile(r"\s*[+-]?\d{1,3}(?:\s\d{3})+(?![\d/]|\s*/)", re.ASCII)
 _PITCH = re.compile(
     r"\s*(\d{1,3}(?:\.\d{1,9})?)(?:\s*[:/]\s*|\s+(?:in|on)\s+)(\d{1,3}(?:\.\d{1,9})?)\s*", re.ASCII
 )
+_POINTS = [
+    "N",
+    "NNE",
+    "NE",
+    "ENE",
+    "E",
+    "ESE",
+    "SE",
+    "SSE",
+    "S",
+    "SSW",
+    "SW",
+    "WSW",
+    "W",
+    "WNW",
+    "NW",
+    "NNW",
+]
+"""Of the compass, clockwise from north."""
 _POWER = r"[A-Za-z_]\w*(?:\*\*-?[1-3])?"
 _TERM = rf"(?:{_POWER}|\({_POWER}(?:\*{_POWER})*\))"
 _WELL_FORMED = re.compile(rf"{_TERM}(?:[*/]{_TERM})*", re.ASCII)
@@ -65,6 +84,9 @@ def number_and_unit(text: str, quantity: Quantity) -> tuple[Fraction, str]:
         plain = f"{number} {money[1]}{rest}" if number else plain
     if quantity.kind == "pitch" and (ratio := _PITCH.fullmatch(plain)):
         return _pitch(Fraction(ratio[1]), Fraction(ratio[2]), text, allowed), "degree"
+    point = _compass_point(plain) if quantity.kind == "bearing" else None
+    if point is not None:
+        return point, "degree"
     both = _FEET_INCHES.fullmatch(plain) or _FEET_AND.fullmatch(plain)
     if both and KINDS[quantity.kind].unit == "m":
         length = Fraction(both[2]) * 12 + _fraction(both[3])
@@ -107,6 +129,14 @@ def _fraction(text: str) -> Fraction:
         return Fraction(text)
     parts = re.findall(r"\d+", whole)
     return sum((Fraction(part) for part in parts[:-1]), Fraction(parts[-1]) / Fraction(over))
+
+
+def _compass_point(text: str) -> Fraction | None:
+    """Bearing of "SSW", "south" or "south-west" [°]; None where it is none of the sixteen."""
+    word = re.sub(r"[\s-]", "", text).upper()
+    for name in ("NORTH", "EAST", "SOUTH", "WEST"):
+        word = word.replace(name, name[0])
+    return Fraction(45, 2) * _POINTS.index(word) if word in _POINTS else None
 
 
 def _pitch(rise: Fraction, run: Fraction, text: str, allowed: str) -> Fraction:

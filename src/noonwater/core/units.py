@@ -8,9 +8,10 @@ pint is loaded on the first quantity, never on the way to a help text.
 from __future__ import annotations
 
 import re
+from decimal import Context, Decimal
 from fractions import Fraction
 from functools import cache, lru_cache
-from math import ceil, floor, isfinite, log10
+from math import ceil, floor, isfinite
 from typing import TYPE_CHECKING, Any, Literal
 
 from noonwater.core.quantity import KINDS, Quantity
@@ -33,6 +34,11 @@ if TYPE_CHECKING:
     import pint
 
 System = Literal["US", "SI"]
+_OTHERWISE = {
+    "pitch": r"|\s*[\d.]+\s*[:/]\s*[\d.]+\s*",
+    "bearing": r"|[A-Za-z\s-]+",
+}
+"""Patterns of what has no number with a unit."""
 
 
 def read_quantity(text: object, quantity: Quantity) -> float:
@@ -166,7 +172,7 @@ def quantity_json_schema(quantity: Quantity) -> dict[str, Any]:
     """Describe a quantity in the published schema."""
     kind = KINDS[quantity.kind]
     range_ = _range_words(quantity, kind.metric)
-    ratio = r"|\s*[\d.]+\s*[:/]\s*[\d.]+\s*" if quantity.kind == "pitch" else ""
+    ratio = _OTHERWISE.get(quantity.kind, "")
     number = r"\s*[-+−]?\s*[$€£]?\s*(?:\d|\.\d|[½¼¾⅓⅔⅛⅜⅝⅞])"
     return {
         "type": "string",
@@ -223,7 +229,8 @@ def _range_words(quantity: Quantity, unit: str) -> str:
         exact = (Fraction(bound) - offset) / scale
         if not exact:
             return f"0{label}"
-        step = Fraction(10) ** (floor(log10(abs(exact))) - 3)
+        # As a decimal: a bound of 5e-324 is a fraction that no float holds.
+        step = Fraction(10) ** ((Decimal(exact.numerator) / exact.denominator).adjusted() - 3)
         near = round(exact / step) * step
         # The number that is printed must itself be allowed.
         if not quantity.low <= float(near * scale + offset) <= quantity.high:
@@ -239,8 +246,6 @@ def _range_words(quantity: Quantity, unit: str) -> str:
 
 def _decimal(exact: Fraction, digits: int) -> str:
     """Decimal digits of a fraction, without an exponent where it stays readable."""
-    from decimal import Context, Decimal
-
     context = Context(prec=digits)
     number = context.divide(Decimal(exact.numerator), Decimal(exact.denominator))
     text = f"{number.normalize(context):f}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from noonwater.climate.weather_year import WeatherYear
+from noonwater.core.digits import about
 from noonwater.core.finding import Finding
 from noonwater.design.rule import OURS, Rule, percent, shown
 from noonwater.model.job import Job
@@ -68,20 +69,20 @@ def heater_out_of_season(job: Job, year: YearResult, weather: WeatherYear) -> It
     total, outside = float(energy.sum()), float(energy[closed].sum())
     if outside <= MOST_OUT_OF_SEASON * total:
         return
+    kwh = about(outside / JOULES_IN_KWH)
     yield HEATER_OUT_OF_SEASON.finding(
         "heater.months",
-        value=f"{outside / JOULES_IN_KWH:,.0f} kWh, {percent(outside / total)} of its energy",
+        value=f"{kwh:,.0f} kWh, {percent(outside / total)} of its energy",
         limit=f"{percent(MOST_OUT_OF_SEASON)} after {job.pool.closes} and before {job.pool.opens}",
         text="The heater keeps the pool warm while it is closed.",
-        remedy=f"Name the season's months in heater.months, such as {_months_of_season(job)},"
+        remedy=f"Let it help in months {_months_of_season(job)} only: heater.months;"
         " or let the pool's season reach as far as the owner swims.",
     )
 
 
 def _months_of_season(job: Job) -> str:
     first, last = int(job.pool.opens.split("-")[0]), int(job.pool.closes.split("-")[0])
-    count = (last - first) % 12 + 1
-    return str([(first - 1 + k) % 12 + 1 for k in range(count)])
+    return f"{first} to {last}" if first != last else str(first)
 
 
 def heater_leaves_solar_no_room(job: Job) -> Iterator[Finding]:

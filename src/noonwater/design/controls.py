@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from noonwater.climate.weather_year import WeatherYear
+from noonwater.core.digits import about
 from noonwater.core.finding import Finding
 from noonwater.design.rule import COMMON_PRACTICE, OURS, Rule, percent, shown
 from noonwater.design.standing_water import FROST, standing_water
@@ -142,7 +143,7 @@ def sensor_costs_heat(job: Job, year: YearResult, weather: WeatherYear) -> Itera
     run = f"{abs(hours):.0f} h {'less' if hours >= 0.0 else 'more'} solar"
     yield SENSOR_COSTS_HEAT.finding(
         "controls.sensor",
-        value=f"{heat:.0f} kWh a year, {percent(cost.share_lost)}; {run}",
+        value=f"{about(heat):,.0f} kWh a year, {percent(cost.share_lost)}; {run}",
         limit=percent(MOST_SENSOR_LOSS),
         text="The sensor does not feel what the panels feel, and solar starts late or stops early.",
         remedy="Mount it on a piece of panel beside the array, in its plane, unshaded, held tight.",

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import ceil
 
 from noonwater.core.finding import Finding
-from noonwater.design.rule import COMMON_PRACTICE, SUCTION_CAUTION, Rule, rpm, shown
+from noonwater.design.rule import COMMON_PRACTICE, SUCTION_CAUTION, Rule, roughly, rpm
 from noonwater.hydraulics.flow import FlowResult, flow_at
 from noonwater.hydraulics.states import purpose_of
 from noonwater.model.job import Job
@@ -96,8 +96,8 @@ def turnover_low(job: Job, flow: FlowResult) -> Iterator[Finding]:
         remedy = f"Run the pump faster or take a stronger one. {SUCTION_CAUTION}"
     yield TURNOVER_LOW.finding(
         f"pump.program[{fastest}].stop",
-        value=f"{shown(job, volume, 'volume', 0)} a day",
-        limit=f"{shown(job, job.pool.volume, 'volume', 0)} a day",
+        value=f"{roughly(job, volume, 'volume')} a day",
+        limit=f"{roughly(job, job.pool.volume, 'volume')} a day",
         text="The pump's program puts less than the pool's volume through the filter in a day.",
         remedy=remedy,
     )

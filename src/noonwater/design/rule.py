@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from noonwater.core.digits import about
 from noonwater.core.finding import Finding, Severity
 from noonwater.model.job import Job
 
@@ -81,6 +82,23 @@ def shown(job: Job, value: float, kind: str, digits: int = 1) -> str:
     from noonwater.core.units import show
 
     return show(value, kind, job.units, digits)
+
+
+def roughly(job: Job, value: float, kind: str) -> str:
+    """Print a large quantity in the job's units, with the digits that count.
+
+    Parameters
+    ----------
+    job : Job
+        For its units.
+    value : float
+        In the kind's SI unit.
+    kind : str
+        Key of `core.quantity.KINDS`.
+    """
+    from noonwater.core.units import in_system, unit_label
+
+    return f"{about(in_system(value, kind, job.units)):,.0f} {unit_label(kind, job.units)}"
 
 
 def counted(number: int, word: str) -> str:

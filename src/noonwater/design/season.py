@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from noonwater.catalog import bank_panel
 from noonwater.climate.sun import plane_sun, sun_steps
 from noonwater.climate.weather_year import WeatherYear
+from noonwater.core.digits import about
 from noonwater.core.finding import Finding
 from noonwater.design.program import solar_speeds
 from noonwater.design.rule import OURS, Rule, percent, shown
@@ -249,7 +250,7 @@ def timer_cools_pool(job: Job, year: YearResult, weather: WeatherYear) -> Iterat
     hours = f"{warm[0]:02d}:00 to {warm[-1] + 1:02d}:00" if len(warm) else "no hour"
     yield TIMER_COOLS_POOL.finding(
         "pump.program",
-        value=f"{lost / JOULES_IN_KWH:.0f} kWh a year",
+        value=f"{about(lost / JOULES_IN_KWH):,.0f} kWh a year",
         limit=f"{MOST_HEAT_LOST * gained / JOULES_IN_KWH:.0f} kWh a year",
         text="The timer sends water to the roof when the panels cool it.",
         remedy=f'Allow solar from {hours} only, or use controls.kind = "differential".',

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from math import floor, log10
-
+from noonwater.core import digits
 from noonwater.core.units import in_system
 from noonwater.design.money_against import Against
 from noonwater.design.offering import OfferOption
@@ -37,10 +36,8 @@ LETTERS = "ABC"
 
 
 def about(value: float) -> float:
-    """Round an estimate to the digits that count."""
-    if not value:
-        return 0.0
-    return float(round(value, DIGITS - 1 - floor(log10(abs(value)))))
+    """Round an estimate to the digits that count here."""
+    return digits.about(value, DIGITS)
 
 
 def about_money(value: float, currency: str, language: Language) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import htpy as h
 import numpy as np
 
+from noonwater.core.digits import about
 from noonwater.core.units import System
 from noonwater.drawing.calendar import month_spans
 from noonwater.drawing.ink import FINE, HAIR
@@ -74,7 +75,7 @@ def bar_figures(
     style = Style(form.note, anchor="middle")
     most = float(np.abs(amounts).max())
     places = 1 if 0.0 < most < 100.0 else 0
-    texts = [digits(float(amount), system, places) for amount in amounts]
+    texts = [digits(about(float(amount)), system, places) for amount in amounts]
     column = along.at(28.0) - along.at(0.0)
     fit = all(text_width(text, style) <= column - 2.0 for text in texts)
     shown = range(12) if fit else [int(amounts.argmax())]

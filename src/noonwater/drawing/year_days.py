@@ -10,6 +10,7 @@ from noonwater.core.errors import Fault, InputError
 from noonwater.core.units import System, in_system, unit_label
 from noonwater.drawing.calendar import DAYS, Season
 from noonwater.drawing.strokes import Floats
+from noonwater.year import parameters as at
 from noonwater.year.result import JOULES_IN_KWH, YearResult
 
 KWH_IN_MWH = 1000.0
@@ -30,6 +31,8 @@ class YearDays:
         [temperature_unit]
     solar_heat, pump_energy, pump_energy_without_solar : (12,) array
         Of each month. [energy_unit]
+    without : str
+        What the water without solar goes without besides.
     system : {"US", "SI"}
         Units.
     temperature_unit, energy_unit : str
@@ -45,6 +48,7 @@ class YearDays:
     solar_heat: Floats
     pump_energy: Floats
     pump_energy_without_solar: Floats
+    without: str
     system: System
     temperature_unit: str
     energy_unit: str
@@ -82,6 +86,7 @@ def year_days(result: YearResult, system: System) -> YearDays:
             "pump_energy_without_solar",
             [month.pump_energy_without_solar / joules for month in result.months],
         ),
+        without="solar or heater" if result.record[:, at.HEATER_HEAT].any() else "solar",
         system=system,
         temperature_unit=unit_label("temperature", system),
         energy_unit=unit,

@@ -7,6 +7,7 @@ from dataclasses import replace
 import htpy as h
 import numpy as np
 
+from noonwater.core.digits import about
 from noonwater.drawing import ink
 from noonwater.drawing.axes import value_axis
 from noonwater.drawing.calendar import DAYS
@@ -25,8 +26,8 @@ from noonwater.drawing.strokes import Box, Floats, area_between, hatch, line, po
 from noonwater.drawing.year_days import YearDays
 
 _DAYS_NOTES = (
-    "mean of each day; band: its lowest to highest hour; tint: added by solar",
-    "daily mean and range; tint: added by solar",
+    "mean of each day; band: its lowest to highest hour; tint: added by {adding}",
+    "daily mean and range; tint: added by {adding}",
 )
 _LEAST_SPAN = {"SI": 15.0, "US": 30.0}
 
@@ -61,6 +62,8 @@ def temperature_panel(
     pool, without = up.at(days.pool), up.at(days.pool_without_solar)
     air, target = up.at(days.air), np.full(DAYS, up.at(days.target), dtype=np.float64)
     band = (up.at(days.pool_high), up.at(days.pool_low))
+    adding = days.without.replace(" or ", " and ")
+    notes = tuple(note.format(adding=adding) for note in _DAYS_NOTES)
     return h.g(class_="temperature")[
         area_between(xs, pool, without, ink.HEAT_TINT, name="gain"),
         area_between(xs, *band, ink.WATER_TINT, name="day-range"),
@@ -84,7 +87,7 @@ def temperature_panel(
         ),
         polyline(xs, pool, ink.WATER, ink.HEAVY * form.weight, name="pool"),
         line_labels(_named(days, band, without, air, target, form), xs, plot),
-        _caption(caption, plot, "Pool temperature", _DAYS_NOTES, form, ink.WATER),
+        _caption(caption, plot, "Pool temperature", notes, form, ink.WATER),
     ]
 
 
@@ -164,7 +167,7 @@ def _named(
     wanted = f"target {_plain(days.target, days)} {days.temperature_unit}"
     return [
         NamedLine("with solar", replace(style, bold=True), *band),
-        NamedLine("without solar", style, without, without),
+        NamedLine(f"without {days.without}", style, without, without),
         NamedLine(wanted, replace(note, colour=ink.INK), target, target),
         NamedLine("air", note, air, air, strength=0.3),
     ]
@@ -175,7 +178,7 @@ def _plain(value: float, days: YearDays) -> str:
 
 
 def _total(amounts: Floats, days: YearDays) -> str:
-    total = float(amounts.sum())
+    total = about(float(amounts.sum()))
     return digits(total, days.system, 1 if 0.0 < abs(total) < 100.0 else 0)
 
 

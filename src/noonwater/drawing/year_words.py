@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from noonwater.climate.weather_year import month_of_day
+from noonwater.core.digits import about
 from noonwater.drawing.calendar import DAYS, MONTH_NAMES, Season, day_name
 from noonwater.drawing.scales import digits
 from noonwater.drawing.strokes import Floats
@@ -33,14 +34,14 @@ def described(result: YearResult, days: YearDays, season: Season) -> str:
     opened = f"from {day_name(season.opens, system)} to {day_name(season.closes, system)}"
     places = 0 if energy == "kWh" else 1
     heat, pump = (
-        digits(float(amounts.sum()), system, places)
+        digits(about(float(amounts.sum())), system, places)
         for amounts in (days.solar_heat, days.pump_energy)
     )
     return (
         f"The pool is open {'all year' if season.length == DAYS else opened}; "
         f"its target is {digits(days.target, system, 1)} {days.temperature_unit}. "
         f"With solar its daily mean goes {_range(days.pool, days)}; "
-        f"without solar {_range(days.pool_without_solar, days)}. "
+        f"without {days.without} {_range(days.pool_without_solar, days)}. "
         f"It is at the target or above for {digits(hours, system)} hours of the year with solar, "
         f"{digits(without, system)} without. "
         f"Solar brings {heat} {energy} in the year; the pump takes {pump} {energy}. "

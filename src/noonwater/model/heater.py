@@ -10,7 +10,7 @@ from noonwater.model.when import ALL_YEAR, ClockTime, Months, refuse_hours_and_m
 
 HeaterKind = Literal["none", "gas", "heat pump", "electric"]
 
-Heat = Annotated[float, Quantity("power", "heat to the water", 500, 5e6)]
+Heat = Annotated[float, Quantity("heat output", "heat to the water", 500, 5e6)]
 Draw = Annotated[float, Quantity("power", "electricity that the heat pump draws", 100, 1e6)]
 
 BEST_COP = 12.0

@@ -15,10 +15,10 @@ class Obstruction:
     """A house, a tree or a hill as the water sees it: from bearing to bearing, so high."""
 
     from_bearing: Annotated[
-        float, Quantity("angle", "bearing of its left edge, clockwise from north", 0, 360)
+        float, Quantity("bearing", "bearing of its left edge, clockwise from north", 0, 360)
     ]
     to_bearing: Annotated[
-        float, Quantity("angle", "bearing of its right edge, clockwise from north", 0, 360)
+        float, Quantity("bearing", "bearing of its right edge, clockwise from north", 0, 360)
     ]
     height: Annotated[float, Quantity("angle", "its top above the horizon", 0, 90)]
     lets_through: Annotated[float, Quantity("share", "light that passes through it", 0, 1)] = 0.0

@@ -153,7 +153,7 @@ class Roof:
     name: str
     pitch: Annotated[float, Quantity("pitch", "slope of the plane from level", 0, 90)]
     bearing: Annotated[
-        float, Quantity("angle", "way the plane faces, clockwise from north", 0, 360)
+        float, Quantity("bearing", "way the plane faces, clockwise from north", 0, 360)
     ]
     width: Annotated[float, Quantity("length", "along the eave", 0.5, 200)]
     slope_length: Annotated[float, Quantity("length", "from eave to ridge, up the slope", 0.5, 100)]

@@ -16,6 +16,7 @@ from noonwater.app.six_questions import Asked, Question, questions, station_name
 from noonwater.core.errors import Fault
 from noonwater.core.quantity import Quantity
 from noonwater.core.units import System, in_system, unit_label
+from noonwater.web.fault_words import fault_line, fault_words
 from noonwater.web.figures import KWH, moment, plain, shown
 from noonwater.web.page import field_address, lone_page
 
@@ -106,7 +107,7 @@ def _figures(view: View, found: FirstRange | None) -> list[h.Element]:
     degrees = unit_label("temperature", system)
     rise = unit_label("temperature difference", system)
     rows = (
-        ("a clear day adds, at its mildest", _rise(line.clear_day, system), rise,
+        ("a clear day adds at least", _rise(line.clear_day, system), rise,
          found and _span(found.clear_day, lambda v: _rise(v, system))),
         ("water while open, mean", _warm(line.season_water, system), degrees,
          found and _span(found.season_water, lambda v: _warm(v, system))),
@@ -192,7 +193,7 @@ def _asked(
         control,
         h.span(class_="unit")[_unit(asked, units)],
         h.span(class_="note", id=f"n-{asked.key}", role="alert" if faults else None)[
-            [f"{fault.given}. Allowed: {fault.allowed}. {fault.remedy or ''}" for fault in faults]
+            [fault_words(fault) for fault in faults]
         ],
     ]
 
@@ -204,12 +205,7 @@ def _unit(asked: Asked, units: System) -> str:
 
 
 def _elsewhere(faults: Sequence[Fault]) -> list[h.Element]:
-    return [
-        h.p(class_="wrong", role="alert")[
-            f"{fault.field}: {fault.given}. Allowed: {fault.allowed}. {fault.remedy or ''}"
-        ]
-        for fault in faults
-    ]
+    return [h.p(class_="wrong", role="alert")[fault_line(fault)] for fault in faults]
 
 
 def _open(view: View, field: str) -> h.Element:

@@ -160,8 +160,10 @@ def identity_of(place: Place) -> str:
 
 
 def rounded(value: float) -> str:
-    """Print a number of a field's usual value or reading."""
-    return f"{value + 0.0:.4g}" if abs(value) < 10_000 else f"{value:,.0f}"
+    """Print a number of a field's usual value or reading: three digits, or the exact few."""
+    few = round(value, 1 if abs(value) < 1000 else 0)
+    number = (few if abs(value - few) < 1e-9 * abs(value) else float(f"{value:.3g}")) + 0.0
+    return f"{number:.15g}" if abs(number) < 10_000 else f"{number:,.0f}"
 
 
 def _words(value: Any, slot: Slot, system: System) -> str:

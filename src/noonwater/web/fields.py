@@ -19,7 +19,7 @@ from noonwater.app.field_words import item_name, name_of
 from noonwater.app.job_edit import value_text
 from noonwater.app.job_place import is_optional, most_items, place_of
 from noonwater.app.job_tables import Place, Slot, model_of, path_text, slot_at, slots, value_at
-from noonwater.core.errors import Fault
+from noonwater.web.fault_words import fault_words
 from noonwater.web.field_control import control, is_long, toggles_of
 from noonwater.web.field_shown import Shown, identity_of
 
@@ -145,7 +145,7 @@ def row(shown: Shown) -> Markup:
             control(shown),
             h.span(class_="unit")[shown.unit] if shown.mark else None,
             h.span(class_="note", id=f"n-{identity}", role="status" if faults else None)[
-                [_fault_words(fault) for fault in faults] if faults else shown.reading
+                [h.span[fault_words(fault, {})] for fault in faults] if faults else shown.reading
             ],
         ]
     )
@@ -201,14 +201,11 @@ def _take_out(path: str, word: str) -> h.Element:
     ]
 
 
-def _fault_words(fault: Fault) -> h.Element:
-    remedy = f" {fault.remedy}" if fault.remedy else ""
-    return h.span[f"{fault.given}. Allowed: {fault.allowed}.{remedy}"]
-
-
 def _table_faults(view: View, place: Place) -> h.Element | None:
     """Faults of a table or of fields that have no row."""
     own = view.faults_by_field.get(path_text(place), [])
     if not own:
         return None
-    return h.p(class_="wrong", role="status")[[_fault_words(fault) for fault in own]]
+    return h.p(class_="wrong", role="status")[
+        [h.span[fault_words(fault, view.state.tables)] for fault in own]
+    ]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import htpy as h
 
-from noonwater.app.desk import View
-from noonwater.app.desk_money import money_of, owner_pays, shortest
+from noonwater.app.desk import View, without_words
+from noonwater.app.desk_money import money_of, owner_pays, told_first
+from noonwater.core.digits import about
 from noonwater.core.units import in_system, unit_label
 from noonwater.web.figures import KWH, figure, plain
 
@@ -23,15 +24,17 @@ def headline_line(view: View) -> h.Element:
         of(line.season_water, "temperature", 0),
         of(line.season_without, "temperature", 0),
     )
-    heat = None if line.solar_heat is None else line.solar_heat / KWH
+    heat = None if line.solar_heat is None else about(line.solar_heat / KWH)
     faults = f"{line.faults} to mend first" if line.faults else ""
     return h.dl(id="headline", class_="headline", aria_label="Always in view")[
-        figure("a clear day adds", *rise, kind="heat"),
-        figure("water while open", *water, note=f"({bare[0]} without)", kind="water"),
+        figure("a clear day adds at least", *rise, kind="heat"),
+        figure(
+            "water while open", *water, note=f"({bare[0]} {without_words(view.job)})", kind="water"
+        ),
         figure("on the roof", *of(line.flow, "flow", 1)),
-        figure("pump", *of(line.power, "power", 0)),
+        figure("pump with solar on", *of(line.power, "power", 0)),
         figure("solar heat", plain(heat), "kWh a year", kind="heat"),
-        figure("pump cost", plain(line.pump_cost), f"{view.job.money.currency} a year"),
+        figure("pump, whole year", plain(line.pump_cost), f"{view.job.money.currency} a year"),
         _price(view),
         figure("findings", str(line.findings), note=faults, kind="bad" if line.faults else ""),
     ]
@@ -42,11 +45,11 @@ def _price(view: View) -> h.Node:
     money = money_of(view)
     if money is None or money.price is None:
         return None
-    pays, best = owner_pays(view.job, money), shortest(money)
+    pays, best = owner_pays(view.job, money), told_first(money)
     back = best.worth.payback_discounted if best else None
-    life = view.job.money.terms.life
-    words = "" if not money.held else f"never in {life} years"
-    if best is not None and back is not None:
+    words = "" if not money.held else f"never in {view.job.money.terms.life} years"
+    if best is not None:
         name = "the own heater" if best.own else best.alternative.kind
-        words = f"back in {plain(back, 1)} years against {name}"
+        when = words if back is None else f"back in {plain(back, 1)} years"
+        words = f"{when} against {name}"
     return figure("the owner pays", plain(pays), view.job.money.currency, words)

@@ -9,6 +9,7 @@ import htpy as h
 from noonwater.app.demos import demos
 from noonwater.app.store import STAGES, Entry
 from noonwater.core.errors import Fault
+from noonwater.web.fault_words import fault_line
 from noonwater.web.figures import moment
 from noonwater.web.page import lone_page
 
@@ -81,7 +82,7 @@ def _bring_in(faults: Sequence[Fault]) -> h.Element:
         ],
         [
             h.p(class_="wrong", role="alert")[
-                f"{fault.field}: {fault.given}. Allowed: {fault.allowed}. {fault.remedy or ''}"
+                fault_line(fault)
             ]
             for fault in faults
         ],

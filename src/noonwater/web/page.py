@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import htpy as h
 
 from noonwater import __version__
 from noonwater.app.desk import View
-from noonwater.app.field_words import field_called
+from noonwater.app.field_words import field_called, fields_named
 from noonwater.app.store import Entry
+from noonwater.core.errors import Fault
 from noonwater.core.finding import Finding
+from noonwater.web.fault_words import fault_words
 from noonwater.web.fields import anchor, has_row
 from noonwater.web.figures import moment
 from noonwater.web.headline import headline_line
@@ -163,11 +166,16 @@ def findings(view: View) -> h.Element:
         ],
         h.ol[[_finding(view, each) for each in found]],
         [
-            h.p(class_="wrong")[f"No answer: {fault.field}: {fault.given}. {fault.remedy}"]
+            h.p(class_="wrong")[f"No answer: {_hindrance(view, fault)}"]
             for fault in view.studied.trouble
         ],
         _typed_wrong(view),
     ]
+
+
+def _hindrance(view: View, fault: Fault) -> str:
+    tables = view.state.tables
+    return f"{field_called(fault.field, tables)}: {fault_words(replace(fault, allowed=''), tables)}"
 
 
 def _typed_wrong(view: View) -> h.Element | None:
@@ -181,10 +189,9 @@ def _typed_wrong(view: View) -> h.Element | None:
             [
                 h.li[
                     _leads_to(view, fault.field),
-                    f": {fault.given}.",
-                    None
+                    f": {fault.given}."
                     if has_row(fault.field, view)
-                    else f" Allowed: {fault.allowed}. {fault.remedy or ''}",
+                    else f": {fault_words(fault, view.state.tables)}",
                 ]
                 for fault in view.faults
             ]
@@ -251,5 +258,5 @@ def _finding(view: View, finding: Finding) -> h.Element:
     return h.li(class_=finding.severity)[
         h.p[h.b["Fault. "] if finding.severity == "fault" else None, finding.text],
         h.p(class_="note")[where, f": {finding.value}; allowed {finding.limit}"],
-        h.p["Do: ", finding.remedy],
+        h.p["Do: ", fields_named(finding.remedy, view.state.tables)],
     ]

@@ -9,6 +9,7 @@ import htpy as h
 from noonwater.app.plant import LARGEST_PHOTO, Noted, Photo, PlantPart, plant_parts
 from noonwater.app.store import Entry
 from noonwater.core.errors import Fault
+from noonwater.web.fault_words import fault_line
 from noonwater.web.figures import moment
 from noonwater.web.page import beside_page
 from noonwater.web.sheet import Sheet
@@ -44,12 +45,7 @@ def plant_page(
         "plant",
         sheets,
         h.h1[f"The plant that is there: {name}"],
-        [
-            h.p(class_="wrong", role="alert")[
-                f"{fault.field}: {fault.given}. Allowed: {fault.allowed}. {fault.remedy or ''}"
-            ]
-            for fault in faults
-        ],
+        [h.p(class_="wrong", role="alert")[fault_line(fault)] for fault in faults],
         h.form(id="plant", method="post", action=f"/jobs/{job}/plant", data_keep=f"plant {job}")[
             [h.input(type="hidden", name=f"seen {key}", value=text) for key, text in seen.items()],
             plant_fields(notes),

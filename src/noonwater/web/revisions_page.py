@@ -152,14 +152,14 @@ def _rows(
     rise, warm = "temperature difference", "temperature"
     heat = None if line.solar_heat is None else line.solar_heat / KWH
     return [
-        ("a clear day adds", unit_label(rise, system), of(line.clear_day, rise), 1),
+        ("a clear day adds at least", unit_label(rise, system), of(line.clear_day, rise), 1),
         ("water while open", unit_label(warm, system), of(line.season_water, warm), 1),
         ("without solar", unit_label(warm, system), of(line.season_without, warm), 1),
         ("at the wanted warmth", "days a year", days, 0),
         ("on the roof", unit_label("flow", system), of(line.flow, "flow"), 1),
-        ("pump", "W", line.power, 0),
+        ("pump with solar on", "W", line.power, 0),
         ("solar heat", "kWh a year", heat, 0),
-        ("pump cost", f"{currency} a year", line.pump_cost, 0),
+        ("pump, whole year", f"{currency} a year", line.pump_cost, 0),
         ("findings", "", float(line.findings), 0),
     ]
 

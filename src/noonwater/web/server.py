@@ -16,6 +16,7 @@ from noonwater.app.engine_start import EngineStart
 from noonwater.app.store import NoSuchJob, Store
 from noonwater.core.errors import InputError, NoonwaterError
 from noonwater.web.engine_page import WhileCompiling
+from noonwater.web.fault_words import fault_line
 from noonwater.web.guard import Guard
 from noonwater.web.routes_along import add_along
 from noonwater.web.routes_api import add_api
@@ -92,9 +93,7 @@ def _add_troubles(app: FastAPI) -> None:
             {"field": f.field, "given": f.given, "allowed": f.allowed, "remedy": f.remedy}
             for f in error.faults
         ]
-        words = [
-            f"{f.field}: {f.given}. Allowed: {f.allowed}. {f.remedy or ''}" for f in error.faults
-        ]
+        words = [fault_line(fault) for fault in error.faults]
         return _told(request, 422, words, {"detail": str(error), "faults": faults})
 
     @app.exception_handler(NoonwaterError)

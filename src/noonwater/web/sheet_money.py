@@ -61,7 +61,7 @@ def _figures(view: View, money: PlainMoney) -> h.Node:
         figure("the owner pays", "–" if pays is None else plain(pays), currency),
         figure("solar heat", about(solar.heat / KWH), "kWh a year", kind="heat"),
         figure("more days at the target", plain(money.days), "a year", kind="water"),
-        figure("the pump for it", about(solar.pump_cost), f"{currency} a year"),
+        figure("pump, for solar alone", about(solar.pump_cost), f"{currency} a year"),
         figure(
             "a kWh of solar heat",
             "–" if money.cost_of_heat is None else plain(money.cost_of_heat * KWH, 3),

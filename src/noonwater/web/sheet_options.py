@@ -8,7 +8,7 @@ import htpy as h
 
 from noonwater.app.compare_results import yearly
 from noonwater.app.desk import View
-from noonwater.app.desk_money import shortest
+from noonwater.app.desk_money import told_first
 from noonwater.app.desk_options import (
     MOST_OPTIONS,
     Shown,
@@ -164,24 +164,24 @@ def _wanted(view: View) -> list[Row]:
         return value
 
     return [
-        ("a clear day adds, " + unit_label("temperature difference", units),
+        ("a clear day adds at least, " + unit_label("temperature difference", units),
          in_units("temperature difference", "clear_day"), 1),
         (f"water while open, {degrees}", in_units("temperature", "season_water"), 1),
         ("hours at the target", of_year("hours_at_target"), 0),
         ("days to the target", of_year("days_to_target"), 0),
         ("solar heat, kWh", of_year("solar_heat_kWh"), 0),
         ("on the roof, " + unit_label("flow", units), in_units("flow", "flow"), 1),
-        ("pump while solar runs, W", in_units("power", "power"), 0),
-        ("pump, kWh", of_year("pump_kWh"), 0),
-        (f"pump, {currency}", of_year("pump_cost"), 0),
-        ("heater, kWh", of_year("heater_energy_kWh"), 0),
+        ("pump with solar on, W", in_units("power", "power"), 0),
+        ("pump, whole year, kWh", of_year("pump_kWh"), 0),
+        (f"pump, whole year, {currency}", of_year("pump_cost"), 0),
+        ("heater takes, kWh", of_year("heater_energy_kWh"), 0),
         (f"the owner pays, {currency}", lambda each: each.pays, 0),
         ("pays back after, years", _payback, 1),
     ]  # fmt: skip
 
 
 def _payback(shown: Shown) -> float | None:
-    best = shortest(shown.money) if shown.money else None
+    best = told_first(shown.money) if shown.money else None
     return best.worth.payback_discounted if best else None
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import htpy as h
 
-from noonwater.app.desk import View
+from noonwater.app.desk import View, without_words
 from noonwater.app.desk_drawings import year_drawing
 from noonwater.app.text import MONTH_NAMES
+from noonwater.core.digits import about
 from noonwater.core.units import in_system, unit_label
 from noonwater.web.drawn import drawn
 from noonwater.web.figures import KWH, plain
@@ -42,7 +43,7 @@ def _body(view: View) -> h.Node:
                 h.tr[
                     h.th(scope="col")["month"],
                     h.th(scope="col")[f"with solar, {degrees}"],
-                    h.th(scope="col")[f"without, {degrees}"],
+                    h.th(scope="col")[f"{without_words(view.job)}, {degrees}"],
                     h.th(scope="col")["solar heat, kWh"],
                     h.th(scope="col")["pump, kWh"],
                 ]
@@ -53,8 +54,8 @@ def _body(view: View) -> h.Node:
                         h.th(scope="row")[MONTH_NAMES[month.month - 1]],
                         h.td[degree(month.pool)],
                         h.td[degree(month.pool_without_solar)],
-                        h.td[plain(month.solar_heat / KWH)],
-                        h.td[plain(month.pump_energy / KWH)],
+                        h.td[plain(about(month.solar_heat / KWH))],
+                        h.td[plain(about(month.pump_energy / KWH))],
                     ]
                     for month in year.months
                 ]

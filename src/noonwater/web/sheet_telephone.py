@@ -21,6 +21,7 @@ from noonwater.app.telephone_words import (
 )
 from noonwater.core.errors import Fault
 from noonwater.core.units import unit_label
+from noonwater.web.fault_words import fault_words
 from noonwater.web.figures import moment
 from noonwater.web.sheet import Sheet
 
@@ -149,9 +150,7 @@ def _verdict(words: str) -> h.Node:
 
 
 def _said(fault: Fault | None, identity: str = "") -> h.Element:
-    words = None
-    if fault is not None:
-        words = f"{fault.given}. Allowed: {fault.allowed}. {fault.remedy}".strip()
+    words = fault_words(fault) if fault is not None else None
     return h.span(class_="note", id=identity or None, role="status" if fault else None)[words]
 
 
