@@ -55,7 +55,7 @@ def test_a_wrong_field_is_told_beside_it(page: Page) -> None:
     expect(page.get_by_text("Allowed: a length with its unit")).to_be_visible(timeout=SLOW)
     expect(page.get_by_label("Mean depth", exact=True)).to_have_attribute("aria-invalid", "true")
     typed(page, "Mean depth", "1.5 m")
-    expect(page.get_by_text("= 4.921 ft")).to_be_visible(timeout=SLOW)
+    expect(page.get_by_text("= 4.92 ft")).to_be_visible(timeout=SLOW)
 
 
 def test_each_sheet_opens_by_its_name_and_fits_a_phone(page: Page) -> None:
