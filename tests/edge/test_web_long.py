@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import time
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
+from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from noonwater.app.answer_shape import plain_values
@@ -66,7 +69,7 @@ def test_a_price_list_is_brought_in_kept_and_counts(
     assert store.state(job).tables["money"]["offer"]["file"] == "My-prices.csv"
     assert store.state(job).tables["money"]["offer"]["labour_rate"] == "70 USD/h"
     page = desk.get(f"/jobs/{job}/money").text
-    assert "My-prices.csv: 39 rows read" in page
+    assert "My-prices.csv: 40 rows read" in page
     assert "the owner pays" in page
     assert "pays back after" in page
     assert page.count("7,925") == before.count("7,925") > 0
@@ -74,6 +77,28 @@ def test_a_price_list_is_brought_in_kept_and_counts(
     assert listed.startswith("part,size,unit,price")
     again = {"prices": ("filled.csv", listed.encode(), "text/csv")}
     assert desk.post(f"/jobs/{job}/prices", files=again).status_code == 303
+
+
+def test_the_papers_price_by_the_list_that_is_kept_with_the_job(
+    desk: TestClient, store: Store, job: str
+) -> None:
+    own = b'Part,Size,Sold by,Price\n"panel, tube 4x12",,each,1000\n'
+    assert desk.post(f"/jobs/{job}/prices", files={"prices": ("own.csv", own)}).status_code == 303
+    made = desk.get(f"/jobs/{job}/papers/proposal-en.pdf")
+    text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(made.content)).pages)
+    # Nine panels and the hours told, a quarter on top, tax on the parts.
+    price = 1.25 * (9 * 1000.0 + 6 * 70.0) + 0.07 * 1.25 * 9 * 1000.0
+    assert f"from ${price:,.0f}" in text
+    sheet = load_workbook(io.BytesIO(desk.get(f"/jobs/{job}/parts.xlsx").content)).active
+    rows = list(sheet.iter_rows(values_only=True))
+    assert next(row for row in rows if row[1] == "Panel, tube 4x12")[6] == 1000.0
+
+
+def test_a_paper_without_its_price_list_says_so_on_its_sheet(desk: TestClient, job: str) -> None:
+    sent = {"base": 1, "changes": [{"field": "money.offer.file", "text": "elsewhere.csv"}]}
+    assert desk.post(f"/jobs/{job}/money/edit", json=sent).status_code == 200
+    assert "goes without a price list" in desk.get(f"/jobs/{job}/paper").text
+    assert desk.get(f"/jobs/{job}/papers/proposal-en.pdf").status_code == 200
 
 
 def test_a_price_list_that_is_none_is_told_and_not_kept(

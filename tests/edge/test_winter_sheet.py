@@ -55,11 +55,15 @@ GRAMMARS = {
         out="Out of the season",
         back="Back into the season",
         see=" See: ",
-        left=r"Water left when all this is done: ([\d.,]+) (gal|L)\.",
+        left=r"Water left when all this is done: ([\d.,]+) (gal|L)\.|No water is left when all",
         end="done by, date",
         acts=(
             ("stop", r"Stop the (?P<part>.+?), and switch it off at the breaker$"),
-            ("start", r"Start the (?P<part>.+?) at (?P<speed>[\d,]+) rpm$"),
+            (
+                "start",
+                r"Switch the (?P<part>.+?)'s breaker on and start it at (?P<speed>[\d,]+) rpm$",
+            ),
+            ("start", r"Bring the (?P<part>.+?) to (?P<speed>[\d,]+) rpm$"),
             ("fill", r"Fill the (?P<part>.+?)'s pot with water by hand$"),
             ("plug", r"Put a plug into (?P<part>.+?)$"),
             ("unplug", r"Take the plug out of (?P<part>.+?)$"),
@@ -75,11 +79,15 @@ GRAMMARS = {
         out="Fin de la temporada",
         back="De vuelta a la temporada",
         see=" Se ve: ",
-        left=r"Agua que queda al terminar: ([\d.,]+) (gal|L)\.",
+        left=r"Agua que queda al terminar: ([\d.,]+) (gal|L)\.|Al terminar no queda agua",
         end="hecho por, fecha",
         acts=(
             ("stop", r"Parar: (?P<part>.+?), y apagar en el interruptor del tablero$"),
-            ("start", r"Arrancar: (?P<part>.+?), a (?P<speed>[\d,]+) rpm$"),
+            (
+                "start",
+                r"Conectar el interruptor y arrancar: (?P<part>.+?), a (?P<speed>[\d,]+) rpm$",
+            ),
+            ("start", r"Llevar: (?P<part>.+?), a (?P<speed>[\d,]+) rpm$"),
             ("fill", r"Llenar a mano con agua la trampa de la (?P<part>.+?)$"),
             ("plug", r"Poner un tapón en: (?P<part>.+?)$"),
             ("unplug", r"Quitar el tapón de: (?P<part>.+?)$"),
@@ -178,7 +186,7 @@ def driven(name: str, code: str, system: System) -> tuple[list[Step], list[Step]
         steps = list(replay(case, scene, moves))
         scene = steps[-1].scene if steps else scene
         ways.append(steps)
-    return ways[0], ways[1], litres(left[1], left[2])
+    return ways[0], ways[1], litres(left[1], left[2]) if left[1] else 0.0
 
 
 SHEETS = [(name, code) for name in (*DEMOS, *NAMES) for code in CODES]
@@ -192,8 +200,9 @@ def test_the_sheet_alone_drains_the_circuit_and_brings_it_back(name: str, code: 
     for step in (*out, *back):
         assert step.safe, f"{step.move}: floods {step.floods}, deadheads {step.deadheads}"
     last = out[-1]
-    # Printed to a tenth of a gallon, or of a litre below ten; less than 5 mL in a part is not told.
-    rounding = 0.06 * LITRES_IN_GALLON if system == "US" else 0.06 if told < 9.9 else 0.6
+    # Printed to a tenth below ten gallons or litres, whole above; under 5 mL in a part is not told.
+    unit = LITRES_IN_GALLON if system == "US" else 1.0
+    rounding = unit * (0.06 if told < 9.9 * unit else 0.6)
     assert last.water == pytest.approx(told, abs=rounding + 0.005 * len(last.parts))
     assert last.scene.state.speed == 0.0
     assert back[-1].scene.state.speed > 0.0

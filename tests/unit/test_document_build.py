@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from noonwater.app.offering_study import OfferSource
+from noonwater.app.pack_answer import material_of
+from noonwater.app.price_list import read_price_list
 from noonwater.design.money_parts import bought
 from noonwater.document import block
-from noonwater.document.build import unlike
+from noonwater.document.build import build_paper, unlike
 from noonwater.document.build_parts import labour_table, panel_schedule, pipe_schedule, truck_list
-from noonwater.document.build_wiring import ohms_words, sensor_table
+from noonwater.document.build_wiring import ohms_words, sensor_table, wiring_blocks
 from noonwater.document.language import language_of
+from noonwater.document.material import Material
 from noonwater.document.part_words import part_words, quantity_words
 from noonwater.model.plant import SensorPoint
-from tests.papers import CODES, DEMOS, material, text_of
+from tests.papers import CODES, DEMOS, PROFILE, material, text_of
 
 FOOT, GPM = 0.3048, 6.30902e-5
 
@@ -74,9 +79,7 @@ def test_hours_are_the_price_list_s() -> None:
     found = material("orchard-hill")
     pricing = found.pricing
     assert pricing is not None
-    (together,) = labour_table(found, language_of("en", "US"))
-    assert isinstance(together, block.Together)
-    table = together.blocks[0]
+    table, _ = labour_table(found, language_of("en", "US"))
     assert isinstance(table, block.Schedule)
     hours = [float(row[1]) for row in table.rows]
     extra = found.job.money.offer.extra_hours
@@ -85,11 +88,54 @@ def test_hours_are_the_price_list_s() -> None:
 
 
 def test_without_a_price_list_hours_are_left_to_write() -> None:
-    (together,) = labour_table(material("almond-ranch"), language_of("en", "SI"))
-    assert isinstance(together, block.Together)
-    table = together.blocks[0]
+    table, _ = labour_table(material("almond-ranch"), language_of("en", "SI"))
     assert isinstance(table, block.Schedule)
     assert {row[1] for row in table.rows} == {""}
+
+
+def short_list(tmp_path: Path) -> Material:
+    """A demo whose price list has the panels and pipe, and a row that prices nothing here."""
+    path = tmp_path / "short.csv"
+    path.write_text(
+        "Part,Size,Sold by,Price,Hours\n"
+        '"panel, sheet 4x10",,each,100,1\n'
+        '"pipe, schedule 40",2 in,20 ft,20,0.5\n'
+        "permit,,job,100,2\n"
+    )
+    listed = read_price_list(path, "USD")
+    job = material("orchard-hill").job
+    return replace(material_of(job, OfferSource(listed=listed)), profile=PROFILE)
+
+
+def test_hours_that_the_price_list_lacks_are_never_told_as_none(tmp_path: Path) -> None:
+    table, note = labour_table(short_list(tmp_path), language_of("en", "US"))
+    assert isinstance(table, block.Schedule)
+    hours = {row[0]: row[1] for row in table.rows}
+    assert hours["At the pad"] == hours["Supports, cement and primer"] == ""
+    assert hours["On the roof and on the way up"] == "from 12.0"
+    assert hours["hours of one worker in all"].startswith("from ")
+    assert isinstance(note, block.Paragraph)
+    assert "on top" in note.text
+
+
+def test_a_cable_is_as_long_on_the_diagram_as_on_the_truck_list() -> None:
+    for demo in DEMOS:
+        found = material(demo)
+        language = language_of("es", found.job.units)
+        row = next(row for row in found.parts if row.name == "sensor cable")
+        drawn = next(each for each in wiring_blocks(found, language) if hasattr(each, "svg"))
+        assert f"todo el cable: {quantity_words(row, language)}" in drawn.svg.replace("\u00a0", " ")
+
+
+def test_a_design_with_faults_is_not_built_by_its_papers() -> None:
+    found = material("orchard-hill")
+    fault = replace(found.findings[0], severity="fault")
+    sound = replace(found, findings=tuple(f for f in found.findings if f.severity != "fault"))
+    for findings, told in (((fault,), "finds a fault"), ((fault, fault), "finds 2 faults")):
+        paper = build_paper(replace(sound, findings=findings), language_of("en", "US"))
+        assert any(told in getattr(each, "text", "") for each in paper.blocks)
+    plain = build_paper(sound, language_of("en", "US"))
+    assert not any("Not to be built" in getattr(each, "text", "") for each in plain.blocks)
 
 
 def test_a_sensor_without_its_sheet_has_room_to_write() -> None:

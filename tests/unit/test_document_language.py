@@ -8,12 +8,17 @@ import re
 import string
 import sys
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
 from noonwater.core.errors import InputError
+from noonwater.design.parts_list import parts_list
 from noonwater.document.language import FOLDER, Language, language_of
+from noonwater.document.part_words import part_words
+from noonwater.hydraulics.arrangement import fill_circuit
 from tests.house import REPOSITORY
+from tests.jobs import example_job
 
 sys.path.insert(0, str(REPOSITORY / "tools"))
 gather_texts = __import__("gather_texts")
@@ -70,6 +75,52 @@ def test_numbers_follow_the_locale() -> None:
     assert language_of("en", "US").quantity(29.0, "temperature", 1) == "84.2 °F"
     assert spain.within(27.8, 30.0, "temperature") == "28 a 30 °C"
     assert spain.within(29.9, 30.0, "temperature") == "30 °C"
+
+
+def test_what_was_set_is_printed_as_exactly() -> None:
+    us, si = language_of("en", "US"), language_of("en", "SI")
+    assert si.setting(27.5, "temperature") == "27.5 °C"
+    assert si.setting(28.0, "temperature") == "28 °C"
+    assert us.setting((42.1 - 32.0) / 1.8, "temperature") == "42.1 °F"
+    assert si.setting(1.45, "length", 2) == "1.45 m"
+    assert si.setting(1.6, "length", 2) == "1.6 m"
+
+
+def test_letters_of_a_currency_stand_apart_from_its_figures() -> None:
+    assert language_of("es", "US", "es_MX").money(10211.0, "USD") == "USD\u00a010,211"
+    assert language_of("en", "US").money(-1200.0, "USD") == "-$1,200"
+
+
+@pytest.mark.parametrize("code", ["en", "es"])
+def test_a_state_s_speed_is_written_as_every_other_number(code: str) -> None:
+    assert language_of(code, "US").part("solar 2700 rpm").endswith(" 2,700 rpm")
+
+
+def test_every_part_of_a_large_and_of_a_metric_job_has_its_spanish_name() -> None:
+    job = example_job()
+    bank = job.array.banks[0]
+    large = replace(
+        job,
+        array=replace(job.array, banks=(bank, bank, bank)),
+        pad=replace(
+            job.pad, booster="single mini", sanitizer="salt cell", heater="electric",
+            cleaner="pressure with booster", cleaner_booster="booster cleaner",
+            isolation_valves=("feed", "roof return"), drains=("feed", "roof return", "array"),
+        ),
+    )  # fmt: skip
+    metric = replace(large, pad=replace(large.pad, schedule="metric", pipe=0.05))
+    spanish = language_of("es", "US")
+    for each in (large, metric):
+        circuit = fill_circuit(each)
+        names = {entry.name for entry in (*circuit.parts, *circuit.pipes)} - {"spa"}
+        assert {name for name in names if spanish.part(name) == name} == set()
+        rows = [row for row in parts_list(each) if row.kind != "panel"]
+        left = {
+            row.name
+            for row in rows
+            if set(part_words(row, spanish).split(", ")) & set(row.name.split(", ")) - {"gas"}
+        }
+        assert left == set()
 
 
 @pytest.mark.parametrize(("code", "locale"), [("fr", ""), ("es", "nonsense"), ("en", "xx_YY")])

@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
 
 from noonwater.app.demos import FOLDER
 from noonwater.app.money_study import MoneyStudy, study_money
+from noonwater.app.offering_study import OfferSource
+from noonwater.app.pack_answer import material_of
+from noonwater.app.price_list import read_price_list
 from noonwater.core.units import System
 from noonwater.document.language import language_of
 from noonwater.document.profile import Profile
 from noonwater.document.proposal import proposal_paper
 from noonwater.document.proposal_words import about
 from noonwater.document.typeset import pdf
+from noonwater.model.heater import Heater
 from tests.papers import CODES, DEMOS, manner, material, pages_of, text_of
 
 
@@ -72,8 +77,53 @@ def test_what_nobody_priced_is_on_request() -> None:
     assert "price of option B" in text
     assert "price of option C" in text
     text = text_of("proposal", "orchard-hill")
-    assert "option B, on top: cap" in text
+    assert "on top" not in text  # its price list has every part of every option
     assert "and the cover" not in text  # this pool has its cover already
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_parts_without_a_price_are_named_in_the_reader_s_words(code: str, tmp_path: Path) -> None:
+    path = tmp_path / "short.csv"
+    path.write_text('Part,Size,Sold by,Price\n"panel, sheet 4x10",,each,100\n')
+    source = OfferSource(listed=read_price_list(path, "USD"))
+    job = material("orchard-hill").job
+    paper = proposal_paper(material_of(job, source), language_of(code, "US"))
+    text = str(paper.data())
+    words = {"en": "controller, differential", "es": "controlador diferencial"}
+    assert words[code] in text
+    assert (" more." if code == "en" else " más.") in text
+    assert ("No price is known yet in A, C for: " in text) == (code == "en")
+    facts = [b for each in paper.blocks for b in getattr(each, "blocks", ()) if b.block == "facts"]
+    # A name as long as a line would leave its value no room on the sheet.
+    assert max(len(name) for fact in facts for name, _ in fact.rows) < 50
+
+
+def test_energy_is_priced_as_the_bill_has_it() -> None:
+    text = text_of("proposal", "lagoon-court", "en", "US")
+    assert (
+        "Heat pump heater: it gives 5 kWh of heat for each that it draws; a kWh costs $0.15" in text
+    )
+    assert "Gas heater: 82 % of its energy reaches the water; a therm costs $1.90" in text
+    assert "a gallon costs $2.90" in text_of("proposal", "orchard-hill", "en", "US")
+    assert "a kWh costs $0.062" in text_of("proposal", "almond-ranch", "en", "SI")
+    assert "a typical year made from many, Miami." in text
+
+
+def test_an_own_heater_has_no_share_that_the_job_did_not_tell() -> None:
+    found = material("orchard-hill")
+    heated = replace(found.job, heater=Heater("heat pump", capacity=20e3, power=4e3))
+    text = str(proposal_paper(material_of(heated), language_of("en", "US")).data())
+    assert "Your own heat pump heater: a kWh costs $" in text
+    assert "with the pump where the heater calls it" in text
+    assert "Your own heat pump heater: it gives" not in text
+
+
+def test_upkeep_that_is_nothing_is_not_told() -> None:
+    found = material("lagoon-court")
+    assert "and upkeep (" in text_of("proposal", "lagoon-court")
+    terms = replace(found.job.money.terms, maintenance=0.0)
+    free = replace(found, job=replace(found.job, money=replace(found.job.money, terms=terms)))
+    assert "upkeep (" not in str(proposal_paper(free, language_of("en", "US")).data())
 
 
 def test_it_is_an_estimate_with_its_assumptions_and_a_place_to_sign() -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from noonwater.document.winter import part_numbers
 from noonwater.drawing.pad_numbered import pad_numbered
+from noonwater.drawing.pad_subject import Subject
 from noonwater.drawing.pad_water import PadWater, pad_waters
 from noonwater.hydraulics.arrangement_ready import arranged
 from noonwater.hydraulics.flow import solve_flow
@@ -23,8 +24,13 @@ def drawn(name: str) -> tuple[ET.Element, dict[str, int]]:
     job = arranged(example_job(), name)
     temp = job.pool.target
     winter = trace_job(job, temp).winter
-    marks = part_numbers((*winter.steps, *winter.reopen))
     circuit, water = subject(name, winter.start)
+    valves = Subject(circuit, water, "SI").numbers
+    marks = part_numbers((*winter.steps, *winter.reopen), valves)
+    # A valve has one number on all papers, and nothing else has that number.
+    assert all(valves[part] == number for part, number in marks.items() if part in valves)
+    assert len(set(marks.values())) == len(marks)
+    assert all(n > len(valves) for part, n in marks.items() if part not in valves)
     return ET.fromstring(pad_numbered(circuit, water, marks, "Pad", "SI").svg), marks
 
 
@@ -39,7 +45,9 @@ def subject(name: str, state: str) -> tuple[Circuit, PadWater]:
 def test_every_number_is_drawn_once_and_nothing_is_written(name: str) -> None:
     root, marks = drawn(name)
     texts = [each.text for each in root.iter(f"{SVG}text")]
-    assert sorted(texts, key=lambda text: int(text or 0)) == [str(n) for n in marks.values()]
+    assert sorted(texts, key=lambda text: int(text or 0)) == [
+        str(number) for number in sorted(marks.values())
+    ]
 
 
 @pytest.mark.parametrize("name", NAMES)

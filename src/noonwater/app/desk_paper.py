@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from noonwater.app.desk import View, studied
+from noonwater.app.desk_prices import price_file_of, read_kept
 from noonwater.core.errors import Fault, InputError
 from noonwater.model.job import Job
 
@@ -62,6 +63,15 @@ def paper_html(view: View, name: str, code: str) -> tuple[str, str]:
     return paper.title, str(paper_page(paper))
 
 
+def parts_xlsx(view: View) -> bytes:
+    """Write the parts list with its prices as a workbook."""
+    from noonwater.app.pack_answer import PackWish, manner_of
+    from noonwater.document.parts_book import parts_book
+
+    manner = manner_of(view.job, PackWish(), "en")
+    return parts_book(_material_of(view), manner.language)
+
+
 def parts_csv(view: View) -> bytes:
     """Write the parts list for a spreadsheet."""
     from noonwater.app.parts_answer import answer_parts
@@ -83,11 +93,22 @@ def _paper(view: View, name: str, code: str) -> tuple[Paper, Manner]:
     if name not in PAPERS:
         raise InputError([Fault("paper", f"'{name[:40]}'", ", ".join(PAPERS))])
     manner = manner_of(view.job, PackWish(revision=str(view.state.number)), code)
-    return PAPERS[name](_material(view.job), manner.language), manner
+    return PAPERS[name](_material_of(view), manner.language), manner
+
+
+def _material_of(view: View) -> Material:
+    """What papers are made from, with the price list that is kept with the job."""
+    kept = price_file_of(view)
+    return _material(view.job) if kept is None else _material(view.job, kept.name, kept.body)
 
 
 @lru_cache(maxsize=2)
-def _material(job: Job) -> Material:
+def _material(job: Job, name: str = "", body: bytes = b"") -> Material:
+    from noonwater.app.offering_study import OfferSource
     from noonwater.app.pack_answer import material_of
 
-    return material_of(job)
+    try:
+        listed = read_kept(name, body, job.money.currency) if name else None
+    except InputError:
+        listed = None  # the sheet says so, and why: no price is made up
+    return material_of(job, OfferSource(listed=listed))

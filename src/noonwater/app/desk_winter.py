@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from noonwater.app.desk import View
 from noonwater.app.night_words import date_lines
 from noonwater.app.trace_answer import CAUTION, answer_trace
-from noonwater.app.trace_words import move_words, seen_words, volume
+from noonwater.app.trace_words import moves_words, seen_words, volume
 from noonwater.core.errors import NoonwaterError
 from noonwater.core.units import System
 from noonwater.model.job import Job
@@ -83,4 +83,5 @@ def _winter(job: Job) -> WinterShown | None:
 
 
 def _shown(steps: Sequence[Step], system: System) -> tuple[ShownStep, ...]:
-    return tuple(ShownStep(move_words(step.move), seen_words(step, system)) for step in steps)
+    told = zip(steps, moves_words(steps), strict=True)
+    return tuple(ShownStep(move, seen_words(step, system)) for step, move in told)

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from noonwater.app.job_file import read_job
 from noonwater.app.job_option import read_option
-from noonwater.app.price_list import read_price_list
+from noonwater.app.price_list import PriceList, read_price_list
 from noonwater.app.study import run_year
 from noonwater.core.errors import Fault, InputError, NoonwaterError
 from noonwater.model.job import Job
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from noonwater.design.money_offer import OfferPrice
     from noonwater.design.money_parts import PriceRow, Pricing
     from noonwater.design.offering import Change, Offering, OfferOption
+    from noonwater.design.parts_row import PartRow
     from noonwater.design.sure import Sureness
     from noonwater.year.result import YearResult
 
@@ -36,14 +38,19 @@ class OfferSource:
         Options as they were asked for; the rule makes them where empty.
     tax : float
         Sales tax of the contractor's profile, where the job tells none. [-]
+    listed : PriceList or None
+        A price list that counts instead of the one that the job names.
     """
 
     folder: Path | None = None
     told: tuple[tuple[str, Job], ...] = field(default=())
     tax: float = 0.0
+    listed: PriceList | None = None
 
 
-def offer_source(path: Path | str, options: Sequence[str]) -> OfferSource:
+def offer_source(
+    path: Path | str, options: Sequence[str], prices: Path | str | None = None
+) -> OfferSource:
     """Look beside a job file for what its offer is made from.
 
     Parameters
@@ -52,17 +59,20 @@ def offer_source(path: Path | str, options: Sequence[str]) -> OfferSource:
         The job file.
     options : sequence of str
         "field=value; field=value", at most two: what is offered beside the job.
+    prices : Path or str, optional
+        A price list that counts instead of the one that the job names.
 
     Raises
     ------
     InputError
-        With every fault of an option, or for too many.
+        With every fault of an option, for too many, or for a price list that can't be read.
     """
     if len(options) > MOST_TOLD:
         allowed = f"at most {MOST_TOLD}: a proposal holds three in all"
         raise InputError([Fault("--with", f"{len(options)} options", allowed, "leave some out")])
     told = tuple((option, read_option(path, option)) for option in options)
-    return OfferSource(Path(path).parent, told)
+    listed = None if prices is None else read_price_list(prices, read_job(path).money.currency)
+    return OfferSource(Path(path).parent, told, listed=listed)
 
 
 def study_offering(job: Job, year: YearResult, sure: Sureness, source: OfferSource) -> Offering:
@@ -109,6 +119,8 @@ def study_offering(job: Job, year: YearResult, sure: Sureness, source: OfferSour
 
 
 def _rows(job: Job, source: OfferSource) -> tuple[PriceRow, ...] | None:
+    if source.listed is not None:
+        return source.listed.rows
     file = job.money.offer.file
     if source.folder is None or not file:
         return None
@@ -162,7 +174,7 @@ def _option(
 
 def _price(
     change: Change, job: Job, rows: Sequence[PriceRow] | None
-) -> tuple[OfferPrice | None, tuple[str, ...]]:
+) -> tuple[OfferPrice | None, tuple[PartRow, ...]]:
     """Price by the list; a price told whole is for the design alone."""
     from noonwater.design.money_offer import built_price, told_price
 
@@ -170,7 +182,7 @@ def _price(
         return (told_price(job.money.offer) if change == "as designed" else None), ()
     pricing = _pricing(job, rows)
     price = built_price(job.money.offer, pricing.cost, pricing.hours)
-    return price, tuple(each.part.name for each in pricing.unpriced)
+    return price, tuple(each.part for each in pricing.unpriced)
 
 
 def _days(job: Job, year: YearResult, *, with_solar: bool) -> int:

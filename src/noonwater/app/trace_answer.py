@@ -16,13 +16,14 @@ from noonwater.app.trace_words import (
     backflow_words,
     deadhead_words,
     grouped,
-    move_words,
+    moves_words,
     seen_words,
     volume,
     without_lines,
 )
 from noonwater.core.finding import Finding
 from noonwater.core.units import System, in_system, unit_label
+from noonwater.document.leftover import side_by_side
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
@@ -194,7 +195,7 @@ def _step_lines(trace: Trace, system: System) -> Iterator[str]:
     yield from ("", f"To winterize, from state '{winter.start}'")
     yield from _numbered(winter.steps, system)
     yield f"  water left: {volume(winter.litres_left, system)}"
-    for entry in winter.left:
+    for entry in side_by_side(winter.left):
         yield f"  {entry.name}, {volume(entry.litres, system)}: {REMEDIES[entry.remedy]}"
     yield from ("", "To reopen")
     yield from _numbered(winter.reopen, system)
@@ -203,8 +204,9 @@ def _step_lines(trace: Trace, system: System) -> Iterator[str]:
 def _numbered(steps: Sequence[Step], system: System) -> Iterator[str]:
     if not steps:
         yield "  nothing to do"
-    for count, step in enumerate(steps, start=1):
-        yield f"  {count:2d}. {move_words(step.move)}; see: {seen_words(step, system)}"
+    told = moves_words(steps)
+    for count, (step, move) in enumerate(zip(steps, told, strict=True), start=1):
+        yield f"  {count:2d}. {move}; see: {seen_words(step, system)}"
 
 
 def answer_trace(job: Job, state: str | None = None, without: str | None = None) -> TraceAnswer:

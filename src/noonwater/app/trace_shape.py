@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
-from noonwater.app.trace_words import deadhead_words, move_words, seen_words, without_lines
+from noonwater.app.trace_words import deadhead_words, moves_words, seen_words, without_lines
 
 if TYPE_CHECKING:
     from noonwater.hydraulics.trace import StateTrace, Trace
@@ -48,11 +48,11 @@ def trace_shape(trace: Trace, states: Sequence[StateTrace]) -> dict[str, Any]:
             {"part": o.part, "floods": o.floods, "head_m": o.head, "litres": o.litres}
             for o in trace.openings
         ],
-        "service": [_step_dict(step) for step in service.steps],
+        "service": _step_dicts(service.steps),
         "service_start": service.start,
         "service_shut_off_by": service.tightness,
         "service_array_litres": service.array_litres,
-        "winterize": [_step_dict(step) for step in winter.steps],
+        "winterize": _step_dicts(winter.steps),
         "winterize_start": winter.start,
         "winterize_litres_left": winter.litres_left,
         "winterize_left": [
@@ -64,7 +64,7 @@ def trace_shape(trace: Trace, states: Sequence[StateTrace]) -> dict[str, Any]:
             }
             for entry in winter.left
         ],
-        "reopen": [_step_dict(step) for step in winter.reopen],
+        "reopen": _step_dicts(winter.reopen),
     }
 
 
@@ -86,13 +86,18 @@ def _state_dict(entry: StateTrace) -> dict[str, Any]:
     }
 
 
-def _step_dict(step: Step) -> dict[str, Any]:
+def _step_dicts(steps: Sequence[Step]) -> list[dict[str, Any]]:
+    told = zip(steps, moves_words(steps), strict=True)
+    return [_step_dict(step, move) for step, move in told]
+
+
+def _step_dict(step: Step, move: str) -> dict[str, Any]:
     return {
         "action": step.move.act,
         "part": step.move.part,
         "to": step.move.toward or None,
         "position": step.move.position,
-        "do": move_words(step.move),
+        "do": move,
         "see": seen_words(step, "SI"),
         "water_litres": step.water,
         "trapped_litres": step.trapped,

@@ -14,7 +14,6 @@ from noonwater.document.language import Language
 if TYPE_CHECKING:
     from noonwater.hydraulics.trace import Deadhead
     from noonwater.hydraulics.trace_backflow import Backflow
-    from noonwater.hydraulics.trace_moves import Move
     from noonwater.hydraulics.trace_replay import Step
     from noonwater.hydraulics.trace_without import Without
 
@@ -51,9 +50,9 @@ def grouped(names: Iterable[str]) -> str:
     return ", ".join(_panels(word, banks[word]) if word in banks else word for word in words)
 
 
-def move_words(move: Move) -> str:
-    """Tell a move."""
-    return hand_words.move_words(move, _english("SI"))
+def moves_words(steps: Iterable[Step]) -> list[str]:
+    """Tell the moves of steps in their order."""
+    return hand_words.moves_words(steps, _english("SI"))
 
 
 def seen_words(step: Step, system: System) -> str:

@@ -254,6 +254,7 @@ def pack(
     wish: PackWish,
     options: Sequence[str] = (),
     told: Told | None = None,
+    prices: Path | str | None = None,
 ) -> PackAnswer:
     """Write a job's papers into a folder; its price list is looked for beside the job.
 
@@ -265,7 +266,7 @@ def pack(
     """
     gathered = Gathered()
     job = gathered.read(lambda: read_job(path))
-    source = gathered.read(lambda: offer_source(path, options))
+    source = gathered.read(lambda: offer_source(path, options, prices))
     gathered.read(lambda: refuse_wish(wish))
     if job is None or source is None or gathered.errors:
         raise gathered.error()

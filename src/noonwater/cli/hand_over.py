@@ -46,12 +46,20 @@ def parts(job: str, as_json: bool, out: str | None) -> None:
     multiple=True,
     help="An option of the proposal: field=value; may be repeated once.",
 )
+@click.option("--prices", metavar="FILE", type=click.Path(), help="A price list, CSV or XLSX.")
 @click.option("--size", metavar="SIZE", default="", help="letter or a4; else by the job's units.")
 @click.option("--profile", metavar="FILE", type=click.Path(), help="The contractor's profile.")
 @click.option("--date", "day", metavar="DAY", default="", help="On the papers; else today.")
 @click.option("--revision", metavar="TEXT", default="", help="Revision on the papers.")
 def pack(
-    job: str, as_json: bool, out: str, profile: str | None, options: tuple[str, ...], **wanted: Any
+    job: str,
+    as_json: bool,
+    out: str,
+    *,
+    profile: str | None,
+    options: tuple[str, ...],
+    prices: str | None,
+    **wanted: Any,
 ) -> None:
     """Write the papers that a contractor hands over, as PDF with an index page.
 
@@ -64,7 +72,7 @@ def pack(
 
     say_if_compiling(job)
     wish = PackWish(profile=Path(profile) if profile else None, **wanted)
-    show(verbs.pack(job, Path(out), wish, options, told), as_json)
+    show(verbs.pack(job, Path(out), wish, options, told, prices), as_json)
 
 
 COMMANDS = (parts, pack)

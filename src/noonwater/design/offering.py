@@ -19,6 +19,7 @@ from noonwater.design.money_against import Against
 from noonwater.design.money_offer import OfferPrice
 from noonwater.design.money_parts import Pricing
 from noonwater.design.money_savings import SolarYear
+from noonwater.design.parts_row import PartRow
 from noonwater.design.size import USUAL_COVER
 from noonwater.design.size_array import plane_room, shared_out, with_panels
 from noonwater.design.size_flow import flow_per_area, set_flow
@@ -48,7 +49,7 @@ class OfferOption:
         With its pump speeds found.
     price : OfferPrice or None
         None where nothing is known of it.
-    unpriced : tuple of str
+    unpriced : tuple of PartRow
         Parts without a price: theirs comes on top.
     year : YearResult
         Of the job.
@@ -64,7 +65,7 @@ class OfferOption:
     told: str
     job: Job
     price: OfferPrice | None
-    unpriced: tuple[str, ...]
+    unpriced: tuple[PartRow, ...]
     year: YearResult
     days: int
     solar: SolarYear

@@ -39,6 +39,31 @@ def parts_list(job: Job) -> tuple[PartRow, ...]:
     return count_parts(fill_circuit(job), job)
 
 
+def fixings_by_plane(job: Job) -> dict[str, dict[str, int]]:
+    """Count what is screwed to each roof plane.
+
+    Parameters
+    ----------
+    job : Job
+        The whole job.
+
+    Returns
+    -------
+    dict of str to dict of str to int
+        Pieces by name, by plane in the order of the first bank; supports of pipes come besides.
+    """
+    circuit = fill_circuit(job)
+    panels = panel_rows(circuit)
+    found: dict[str, dict[str, int]] = {bank.roof: {} for bank in job.array.banks}
+    for row in roof_rows(circuit, places_of(circuit), panels, header_joints(circuit, panels)):
+        if row.kind == "hold-down" and row.unit == "each":
+            # A run of panels side by side lies on one plane.
+            bank = row.where[0].partition(" panel ")[0].rpartition(" ")[2]
+            plane = found[job.array.banks[int(bank) - 1].roof]
+            plane[row.name] = plane.get(row.name, 0) + int(row.quantity)
+    return {roof: counts for roof, counts in found.items() if counts}
+
+
 def count_parts(circuit: Circuit, job: Job) -> tuple[PartRow, ...]:
     """List the parts of a circuit.
 

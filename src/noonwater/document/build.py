@@ -38,11 +38,13 @@ def build_paper(material: Material, language: Language) -> block.Paper:
     say = language.say
     blocks: list[block.Block] = [
         block.Paragraph(say(INTRO)),
+        *_unmended(material, language),
         block.Heading(say("The roof")),
         roof_figure(material.job, language),
         panel_schedule(material, language),
         block.Heading(say("Pipes that are laid")),
         pipe_schedule(material, language),
+        _states(material, language),
         *_pads(material, language),
         block.PageBreak(),
         block.Heading(say("Truck list")),
@@ -51,8 +53,12 @@ def build_paper(material: Material, language: Language) -> block.Paper:
         block.Heading(say("Order of work")),
         *order_of_work(material, language),
         block.Heading(say("Labour")),
-        *labour_table(material, language),
-        block.Signatures((say("built by, date"), say("checked by, date"))),
+        block.Together(
+            (
+                *labour_table(material, language),
+                block.Signatures((say("built by, date"), say("checked by, date"))),
+            )
+        ),
         block.PageBreak(),
         block.Heading(say("Wiring")),
         *wiring_blocks(material, language),
@@ -64,19 +70,40 @@ def build_paper(material: Material, language: Language) -> block.Paper:
     return block.Paper("build", say("Build set"), tuple(blocks))
 
 
+def _unmended(material: Material, language: Language) -> list[block.Block]:
+    """A design with faults is not built: say so on the paper that a crew builds by."""
+    count = sum(finding.severity == "fault" for finding in material.findings)
+    if not count:
+        return []
+    text = (
+        mark(
+            "Not to be built yet: the check of this design finds a fault. The office mends it and "
+            "prints this set anew."
+        )
+        if count == 1
+        else mark(
+            "Not to be built yet: the check of this design finds {count} faults. The office mends "
+            "them and prints this set anew."
+        )
+    )
+    return [block.Caution(language.say(text, count=str(count)))]
+
+
 def _pads(material: Material, language: Language) -> list[block.Block]:
-    """A page for each way that the water goes, then all states in figures."""
-    blocks: list[block.Block] = []
-    for water in unlike(material):
-        name = sentence(language.part(water.name))
-        circuit = material.flow.circuit
-        blocks += [
-            block.PageBreak(),
-            block.Heading(language.say("The pad: {state}", state=name)),
-            pad_figure(circuit, water, language),
-            valve_table(circuit, water, language),
-        ]
-    return [*blocks, _states(material, language)]
+    """A drawing for each way that the water goes, with its valves beside it."""
+    circuit = material.flow.circuit
+    return [
+        block.Together(
+            (
+                block.Heading(
+                    language.say("The pad: {state}", state=sentence(language.part(water.name)))
+                ),
+                pad_figure(circuit, water, language),
+                valve_table(circuit, water, language),
+            )
+        )
+        for water in unlike(material)
+    ]
 
 
 def unlike(material: Material) -> list[PadWater]:

@@ -95,30 +95,42 @@ def labour_table(material: Material, language: Language) -> list[block.Block]:
     """
     say = language.say
     pricing = material.pricing
-    rows = [(say(title), _hours(pricing, group, language)) for group, title in TITLES.items()]
+    rows = [
+        (say(title), _hours(pricing, group, language))
+        for group, title in TITLES.items()
+        if any(row.group == group for row in material.parts)
+    ]
     once = None if pricing is None else _sum(p.hours for p in pricing.priced if p.part is None)
     more = material.job.money.offer.extra_hours
     rows.append((say("once a job: permit and the like"), _shown(once, language)))
     rows.append((say("other work"), _shown(more if pricing or more else None, language)))
-    total = None if pricing is None else pricing.hours + more
-    rows.append((say("hours of one worker in all"), _shown(total, language)))
+    total = "" if pricing is None else _shown(pricing.hours + more, language)
+    if pricing is not None and pricing.unpriced:
+        total = say("from {hours}", hours=total)
+    rows.append((say("hours of one worker in all"), total))
     heads = (say("Work"), say("Hours"), say("Taken"))
     table = block.Schedule(
         heads, tuple((*row, "") for row in rows), ("left", "right", "left"), (3, 1, 1), total=True
     )
-    text = (
-        mark("No price list is told, so no hours are known: write them in.")
-        if pricing is None
-        else mark("Hours as the price list has them for each part, for one worker.")
-    )
-    return [block.Together((table, block.Paragraph(say(text), "small")))]
+    text = mark("Hours as the price list has them for each part, for one worker.")
+    if pricing is None:
+        text = mark("No price list is told, so no hours are known: write them in.")
+    elif pricing.unpriced:
+        text = mark(
+            "Hours as the price list has them, for one worker. It has no row for some parts of "
+            "the truck list: their hours come on top."
+        )
+    return [table, block.Paragraph(say(text), "small")]
 
 
 def _hours(pricing: Pricing | None, group: Group, language: Language) -> str:
     if pricing is None:
         return ""
     found = [p.hours for p in pricing.priced if p.part is not None and p.part.group == group]
-    return _shown(_sum(found), language)
+    known = _shown(_sum(found), language)
+    if not any(each.part.group == group for each in pricing.unpriced):
+        return known
+    return language.say("from {hours}", hours=known) if found else ""
 
 
 def _sum(hours: Iterable[float]) -> float:
@@ -156,7 +168,11 @@ def pipe_schedule(material: Material, language: Language) -> block.Schedule:
 
 def _short(nominal: float, length: float, count: int, language: Language) -> tuple[str, ...]:
     """Pieces between neighbours at the pad, which are cut to what the wall asks for."""
-    name = language.say("Between parts at the pad, {count} pieces of about", count=str(count))
+    name = (
+        language.say("Between parts at the pad, a piece of about")
+        if count == 1
+        else language.say("Between parts at the pad, {count} pieces of about", count=str(count))
+    )
     return name, size_words(nominal), language.quantity(length, "length", 1), "", ""
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from noonwater.catalog import pump_named
-from noonwater.core.units import in_system
 from noonwater.design.parts_row import PartRow
 from noonwater.design.sensor_table import resistance_at
 from noonwater.document import block
 from noonwater.document.language import Language, mark, sentence
 from noonwater.document.material import Material
+from noonwater.document.part_words import quantity_words
 from noonwater.drawing.wiring import Device, WiringWords, wiring
 
 CAUTION = mark(
@@ -49,7 +49,21 @@ def wiring_blocks(material: Material, language: Language) -> list[block.Block]:
         block.Caution(say(CAUTION)),
         block.Figure(drawn, f"{words.title}: {told}", share=SHARE),
         block.Paragraph(note, "small"),
+        *_boosters(material, language),
     ]
+
+
+def _boosters(material: Material, language: Language) -> list[block.Block]:
+    """A pump beside the filter pump, which the diagram leaves out."""
+    named = [language.part(part.name) for part in material.flow.circuit.of_kind("booster pump")]
+    if not named:
+        return []
+    text = language.say(
+        "Not drawn: {parts}, on line voltage too. Wired by the licensed electrician so that it can "
+        "run only while the filter pump runs.",
+        parts=", ".join(named),
+    )
+    return [block.Paragraph(text)]
 
 
 def sensor_table(material: Material, language: Language) -> list[block.Block]:
@@ -112,18 +126,17 @@ def _devices(material: Material, language: Language) -> Iterator[Device]:
             for name in row.where:
                 whose = say("turns the {part}", part=language.part(name))
                 yield Device("motor", sentence(language.part("actuator")), whose)
-    length = next((row.net for row in _bought(material) if row.name == "sensor cable"), 0.0)
+    cable = next((row for row in _bought(material) if row.name == "sensor cable"), None)
     for row in _bought(material):
         if not row.name.startswith(SENSORS):
             continue
         note = say("at the pad")
         if row.name.startswith("roof"):
             note = say("on {roof}", roof=", ".join(row.where))
-            if length:
-                digits = 0 if language.system == "US" else 1
-                shown = language.number(in_system(length, "length", language.system), digits)
-                unit = language.unit("length")
-                note += "; " + say("all cable: {length} {unit}", length=shown, unit=unit)
+            if cable is not None:
+                # First, for a plane's long name is cut where there is no room for all.
+                length = quantity_words(cable, language)
+                note = say("all cable: {length}", length=length) + "; " + note
         yield Device("sensor", sentence(language.part(row.name)), note)
 
 

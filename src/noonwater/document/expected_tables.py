@@ -54,7 +54,8 @@ def reading_blocks(material: Material, language: Language) -> list[block.Block]:
         meter=language.number(100 * METER),
     )
     tables = [_state_table(reading, language) for reading in _unlike(material.readings)]
-    return [block.Paragraph(rule), *_bypass_note(material, language), *tables]
+    first = block.Together((block.Paragraph(rule), *_bypass_note(material, language), *tables[:1]))
+    return [first, *tables[1:]]
 
 
 def _unlike(readings: Sequence[Reading]) -> list[Reading]:
@@ -111,7 +112,7 @@ def _power_row(band: Band, language: Language) -> tuple[str, str, str, str]:
         WATTS * round(value / WATTS) for value in (band.low, band.expected, band.high)
     )
     expected = language.quantity(middle, "power")
-    return language.say("power of the pumps"), expected, language.within(low, high, "power"), ""
+    return language.say("power at the wire"), expected, language.within(low, high, "power"), ""
 
 
 def rise_blocks(material: Material, language: Language) -> list[block.Block]:
@@ -135,10 +136,11 @@ def rise_blocks(material: Material, language: Language) -> list[block.Block]:
         state=language.part(state.name),
         error=degrees(THERMOMETERS, language, 1),
     )
-    return [block.Paragraph(how), _by_sun(rise, language), *_by_month(rise, language)]
+    by_sun = block.Together((block.Paragraph(how), _by_sun(rise, language)))
+    return [by_sun, *_by_month(rise, language)]
 
 
-def _by_sun(rise: ExpectedRise, language: Language) -> block.Block:
+def _by_sun(rise: ExpectedRise, language: Language) -> block.Schedule:
     say = language.say
     last = len(rise.by_sun) - 1
     rows = tuple(
@@ -162,7 +164,7 @@ def _by_sun(rise: ExpectedRise, language: Language) -> block.Block:
     )
     sides: tuple[block.Side, ...] = ("left", "right", "right", "left", "left")
     shares = (3.0, 1.2, 2.0, 1.5, 1.5)
-    return block.Together((block.Schedule(heads, rows, sides, shares, roomy=True),))
+    return block.Schedule(heads, rows, sides, shares, roomy=True)
 
 
 def _by_month(rise: ExpectedRise, language: Language) -> list[block.Block]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
+from noonwater.core.units import in_system
 from noonwater.document.language import Language, mark
 
 if TYPE_CHECKING:
@@ -26,7 +27,8 @@ TURNED = {
     BETWEEN: mark("turn the {part} between its two ways"),
 }
 ACTS = {
-    "start": mark("start the {part} at {speed} rpm"),
+    "start": mark("switch the {part}'s breaker on and start it at {speed} rpm"),
+    "bring": mark("bring the {part} to {speed} rpm"),
     "stop": mark("stop the {part}, and switch it off at the breaker"),
     "fill": mark("fill the {part}'s pot with water by hand"),
     "plug": mark("put a plug into {part}"),
@@ -53,21 +55,36 @@ PASSED = {
 
 
 def volume(litres: float, language: Language) -> str:
-    """Print a small volume: gallons or litres."""
+    """Print a small volume: gallons or litres, in two digits or three that count."""
     if language.system == "US":
-        return language.quantity(litres / 1000.0, "volume", 1)
+        gallons = in_system(litres / 1000.0, "volume", "US")
+        return language.quantity(litres / 1000.0, "volume", 0 if gallons >= 9.95 else 1)
     return f"{language.number(litres, 0 if litres >= 9.95 else 1)} L"
 
 
-def move_words(move: Move, language: Language) -> str:
-    """Tell a move."""
+def moves_words(steps: Iterable[Step], language: Language) -> list[str]:
+    """Tell the moves of steps in their order; a pump that runs already is not started again."""
+    running: set[str] = set()
+    told = []
+    for move in (step.move for step in steps):
+        told.append(move_words(move, language, runs=move.part in running))
+        if move.act == "start":
+            running.add(move.part)
+        elif move.act == "stop":
+            running.discard(move.part)
+    return told
+
+
+def move_words(move: Move, language: Language, *, runs: bool = False) -> str:
+    """Tell a move; `runs` where its pump was started before."""
     part = language.part(move.part)
     if move.act == "turn":
         turned = TURNED.get(move.toward, mark("turn the {part} to {way}"))
         return language.say(turned, part=part, way=language.part(move.toward))
     if move.act in VESSELS and not move.toward:
         return language.say(VESSELS[move.act], part=part)
-    return language.say(ACTS[move.act], part=part, speed=language.number(move.position))
+    act = "bring" if runs and move.act == "start" else move.act
+    return language.say(ACTS[act], part=part, speed=language.number(move.position))
 
 
 def seen_words(step: Step, language: Language) -> str:

@@ -23,6 +23,8 @@ LOCALES = {"en": "en_US", "es": "es_US"}
 """Languages, each with the locale of its numbers where nobody says another."""
 
 _DIGITS = re.compile(r"\d+")
+_SPEED = re.compile(r"\b\d{4,}(?= rpm\b)")
+_LETTERS_AT_FIGURE = re.compile(r"(?<=[A-Z])(?=\d)")
 
 
 def mark(text: str) -> str:
@@ -67,9 +69,11 @@ class Language:
         return said.format(**values) if values else said
 
     def part(self, name: str) -> str:
-        """Name a part or pipe; a name that the job's author made up stays as typed."""
-        if self.code == "en":
-            return name
+        """Name a part, pipe or state; a name that the job's author made up stays as typed."""
+        named = name if self.code == "en" else self._named(name)
+        return _SPEED.sub(lambda found: self.number(float(found[0])), named)
+
+    def _named(self, name: str) -> str:
         known = self._known(name)
         if known:
             return known
@@ -98,21 +102,25 @@ class Language:
         from babel.numbers import format_currency
 
         places = f"¤#,##0.{'0' * digits}" if digits else "¤#,##0"
-        return str(
-            format_currency(
-                round(value, digits) + 0.0,
-                currency,
-                format=places,
-                locale=self.locale,
-                currency_digits=False,
-            )
+        printed = format_currency(
+            round(value, digits) + 0.0,
+            currency,
+            format=places,
+            locale=self.locale,
+            currency_digits=False,
         )
+        # CLDR sets letters apart from figures ("USD 230"); the library leaves that out.
+        return _LETTERS_AT_FIGURE.sub("\u00a0", str(printed))
 
     def quantity(self, value: float, kind: str, digits: int = 0) -> str:
         """Print a quantity with its unit; value in the kind's SI unit."""
         label = unit_label(kind, self.system)
         number = self.number(in_system(value, kind, self.system), digits)
         return f"{number}{'' if label == '°' else ' '}{label}"
+
+    def setting(self, value: float, kind: str, most: int = 1) -> str:
+        """Print what somebody set as exactly as it was set, in the fewest digits up to the most."""
+        return self.quantity(value, kind, digits_set(in_system(value, kind, self.system), most))
 
     def unit(self, kind: str) -> str:
         """Name the unit that a kind is printed in."""
@@ -141,6 +149,12 @@ class Language:
 
         names = get_month_names("abbreviated" if short else "wide", "stand-alone", self.locale)
         return str(names[month])
+
+
+def digits_set(shown: float, most: int = 1) -> int:
+    """Fewest digits behind the point that print a figure as exactly as the most would."""
+    exact = round(shown, most)
+    return next(digits for digits in range(most + 1) if round(shown, digits) == exact)
 
 
 def language_of(code: str, system: System, locale: str = "") -> Language:

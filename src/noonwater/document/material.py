@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from noonwater.document.profile import Profile
 from noonwater.model.job import Job
@@ -25,6 +25,10 @@ if TYPE_CHECKING:
     from noonwater.year.parameters import Inputs
     from noonwater.year.result import YearResult
     from noonwater.year.surroundings import Surroundings
+
+
+LEAST_LEFT = 0.005
+"""[-] Of a bank's water; less is not told."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -134,6 +138,16 @@ class Material:
         from noonwater.design.standing_water import standing_water
 
         return bool(standing_water(self.job))
+
+    @cached_property
+    def at_rest(self) -> Literal["full", "part", "empty"]:
+        """What the array holds when the pump has stopped: "part" where draining leaves some."""
+        from noonwater.hydraulics.resting import resting_array
+
+        if self.rests_full:
+            return "full"
+        left = resting_array(self.job).left_in(self.job.array.trapped_water)
+        return "part" if max(left) > LEAST_LEFT else "empty"
 
     @cached_property
     def rise(self) -> ExpectedRise | None:

@@ -90,7 +90,7 @@ def _year_words(material: Material, language: Language) -> str:
     return language.say(
         text,
         range=language.within(season.low, season.high, "temperature"),
-        target=language.quantity(material.job.pool.target, "temperature"),
+        target=language.setting(material.job.pool.target, "temperature"),
     )
 
 
@@ -190,7 +190,14 @@ def _normal(material: Material, language: Language) -> block.Points:
             )
         )
     points += [
-        say("Panels with water running through them feel cool. Hot panels in the sun are empty."),
+        say(
+            "Panels with water running through them feel cool. Hot panels in the sun hold water "
+            "that stands: it scalds."
+        )
+        if material.rests_full
+        else say(
+            "Panels with water running through them feel cool. Hot panels in the sun are empty."
+        ),
         _pump_words(material, language),
     ]
     return block.Points(tuple(point for point in points if point))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from noonwater.document import block
-from noonwater.document.hand_words import move_words, seen_words
+from noonwater.document.hand_words import moves_words, seen_words
 from noonwater.document.language import Language, sentence
 from noonwater.document.material import Material
 
@@ -54,7 +54,7 @@ def _switch(material: Material, language: Language) -> list[str]:
         ),
         say(
             "Warmer or cooler: set the aim at the controller. It now stands at {target}.",
-            target=language.quantity(job.pool.target, "temperature"),
+            target=language.setting(job.pool.target, "temperature"),
         ),
         say("Off: switch solar off at the controller; the pump goes on filtering."),
     ]
@@ -62,7 +62,7 @@ def _switch(material: Material, language: Language) -> list[str]:
         points.append(
             say(
                 "In hot months it also runs at night, to cool the pool once it is above {temp}.",
-                temp=language.quantity(job.controls.cooling_target, "temperature"),
+                temp=language.setting(job.controls.cooling_target, "temperature"),
             )
         )
     return points
@@ -81,8 +81,8 @@ def _shut_away(material: Material, language: Language) -> list[block.Block]:
         "not": say("That does not hold all water off: stop the pump as well if it leaks there."),
     }
     steps = tuple(
-        block.Step(sentence(move_words(step.move, language)), seen_words(step, language))
-        for step in service.steps
+        block.Step(sentence(told), seen_words(step, language))
+        for step, told in zip(service.steps, moves_words(service.steps, language), strict=True)
     )
     text = say("If the roof drips, shut solar off while the pump filters:")
     return [

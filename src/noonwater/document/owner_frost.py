@@ -16,6 +16,22 @@ BUILDS = {
 }
 
 
+STANDING = {
+    "full": mark(
+        "Your panels stay full when the pump stops: they must be drained before the first frost, "
+        "by the winter sheet."
+    ),
+    "part": mark(
+        "Your panels empty themselves when the pump stops, but some water stays in them: it must "
+        "be blown out before the first frost, by the winter sheet."
+    ),
+    "empty": mark(
+        "Your panels empty themselves when the pump stops. Pipes and parts at the pad do not: the "
+        "winter sheet empties them."
+    ),
+}
+
+
 def frost_blocks(material: Material, language: Language) -> list[block.Block]:
     """Set the page on frost; a short line where no night freezes.
 
@@ -97,20 +113,12 @@ def _builds(material: Material, language: Language) -> list[str]:
 
 
 def _standing(material: Material, language: Language) -> str:
-    if material.rests_full:
-        return language.say(
-            "Your panels stay full when the pump stops: they must be drained before the first "
-            "frost, by the winter sheet."
-        )
-    return language.say(
-        "Your panels empty themselves when the pump stops. Pipes and parts at the pad do not: the "
-        "winter sheet empties them."
-    )
+    return language.say(STANDING[material.at_rest])
 
 
 def _action(material: Material, language: Language) -> str:
     say, controls = language.say, material.job.controls
-    trip = language.quantity(controls.freeze_trip, "temperature")
+    trip = language.setting(controls.freeze_trip, "temperature")
     watched = say("the roof sensor") if controls.freeze_watch == "sensor" else say("the air")
     if controls.freeze == "circulate":
         return say(
@@ -130,7 +138,7 @@ def _action(material: Material, language: Language) -> str:
 
 def _todo(material: Material, language: Language) -> str:
     say = language.say
-    if material.rests_full:
+    if material.at_rest != "empty":
         return say(
             "A frost is forecast and the array is not drained yet: switch solar off and drain the "
             "panels by the winter sheet, or call. Do it before the evening."

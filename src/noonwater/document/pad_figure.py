@@ -25,7 +25,7 @@ from noonwater.model.circuit import Circuit, Part
 HOLDS = {
     "carries": mark("carries water"),
     "full": mark("stands full"),
-    "trapped": mark("shut in full"),
+    "trapped": mark("water shut in"),
     "empty": mark("empty"),
 }
 STANDS = {
@@ -44,8 +44,19 @@ SPECS = {
     "DE": mark("DE"),
     "gas": mark("gas"),
     "heat pump": mark("heat pump"),
+    "electric": mark("electric"),
+    "salt cell": mark("salt cell"),
+    "feeder": mark("feeder"),
+    "variable large": mark("variable large"),
+    "variable medium": mark("variable medium"),
+    "variable small": mark("variable small"),
+    "variable mini": mark("variable mini"),
+    "single medium": mark("single medium"),
+    "single small": mark("single small"),
+    "single mini": mark("single mini"),
+    "booster cleaner": mark("booster cleaner"),
 }
-"""Kinds of filter and heater; a row of the catalog that is none of them stays as it is named."""
+"""Rows of the catalog by kind of filter, heater, sanitizer and pump; others stay as named."""
 PLAIN = ("", "open", "shut", "no flow")
 _SHARE = re.compile(r"(\d+) % (.+)")
 

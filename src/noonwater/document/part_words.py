@@ -7,6 +7,7 @@ import re
 from noonwater.core.units import in_system, unit_label
 from noonwater.design.parts_row import PartRow, length_bought
 from noonwater.document.language import Language, mark
+from noonwater.document.pad_figure import SPECS
 from noonwater.drawing.pad_words import size_words
 
 KINDS = {
@@ -15,12 +16,12 @@ KINDS = {
     "swing": mark("swing"),
     "one pound spring": mark("one pound spring"),
     "with sight window": mark("with sight window"),
-    "sand": mark("sand"),
-    "cartridge": mark("cartridge"),
-    "DE": mark("DE"),
-    "gas": mark("gas"),
-    "heat pump": mark("heat pump"),
     "1 pint can": mark("1 pint can"),
+    "500 mL can": mark("500 mL can"),
+    "PVC-U PN10 or more": mark("PVC-U PN10 or more"),
+    "pressure": mark("pressure"),
+    "pressure with booster": mark("pressure with booster"),
+    "suction": mark("suction"),
     "past panels left out": mark("past panels left out"),
 }
 """What stands behind a part's name; a row of the catalog that is none of these stays as it is."""
@@ -39,7 +40,7 @@ def part_words(row: PartRow, language: Language) -> str:
 def _kind(word: str, language: Language) -> str:
     if found := _SCHEDULE.fullmatch(word):
         return language.say("schedule {number}", number=found[1])
-    return language.say(KINDS.get(word, word))
+    return language.say(KINDS.get(word) or SPECS.get(word, word))
 
 
 def part_size(row: PartRow, language: Language) -> str:

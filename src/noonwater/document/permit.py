@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from math import ceil
+
 from noonwater.catalog import PanelType
+from noonwater.core.units import in_system
 from noonwater.document import block
-from noonwater.document.language import Language, mark
+from noonwater.document.language import Language, mark, sentence
 from noonwater.document.material import Material
 from noonwater.document.roof_figure import (
     bearing_words,
@@ -13,6 +17,7 @@ from noonwater.document.roof_figure import (
     planes_in_use,
     roof_figure,
 )
+from noonwater.drawing.pad_words import size_words
 from noonwater.physics.water import density_water
 
 CAUTION = mark(
@@ -20,6 +25,11 @@ CAUTION = mark(
     "roof carries the weight, and whether panels and fixings hold in the wind and under snow, a "
     "structural engineer says: neither is reckoned here. Work on the roof: secured against a fall."
 )
+RESTS = {
+    "full": mark("stay full"),
+    "part": mark("empty themselves but for what the slope holds back"),
+    "empty": mark("empty themselves"),
+}
 COLD = 4.0
 """[°C] Water is heaviest there; the weight is told for that."""
 
@@ -45,8 +55,13 @@ def permit_paper(material: Material, language: Language) -> block.Paper:
         block.Heading(say("What goes into the roof")),
         *_penetrations(material, language),
         block.Together((block.Heading(say("Electrical notes")), _electrical(material, language))),
-        block.Together((block.Heading(say("Plumbing notes")), _plumbing(material, language))),
-        block.Signatures((say("contractor, date"), say("for the authority, date"))),
+        block.Together(
+            (
+                block.Heading(say("Plumbing notes")),
+                _plumbing(material, language),
+                block.Signatures((say("contractor, date"), say("for the authority, date"))),
+            )
+        ),
     ]
     return block.Paper("permit", say("Permit sheet"), tuple(blocks))
 
@@ -97,18 +112,20 @@ def _weights(material: Material, language: Language) -> list[block.Block]:
         say("Wet"),
         say("Wet, by area"),
     )
-    on_planes = [(roof, panels_on(job, roof)) for roof in planes_in_use(job)]
+    weighed = [(roof, _weighed(panels_on(job, roof), language)) for roof in planes_in_use(job)]
     rows = [
         (
             roof.name,
             f"{pitch_words(roof, language)}, {bearing_words(roof, language)}",
             language.quantity(roof.eave_height, "length", 1),
-            *_weight_cells(panels, language),
+            *_weight_cells(weight, language),
         )
-        for roof, panels in on_planes
+        for roof, weight in weighed
     ]
-    everything = tuple(panel for _, panels in on_planes for panel in panels)
     if len(rows) > 1:
+        everything = [
+            sum(column) for column in zip(*(weight for _, weight in weighed), strict=True)
+        ]
         rows.append((say("all"), "", "", *_weight_cells(everything, language)))
     figures: list[block.Side] = ["right"] * 6
     sides: tuple[block.Side, ...] = ("left", "left", *figures)
@@ -118,21 +135,24 @@ def _weights(material: Material, language: Language) -> list[block.Block]:
     note = say(
         "By the area of the panels, headers and their water included; pipes, straps and fixings "
         "are not. The lower edge is above the pool's water. At rest the panels {rest}.",
-        rest=say("stay full") if material.rests_full else say("empty themselves"),
+        rest=say(RESTS[material.at_rest]),
     )
     return [block.Together((table, block.Paragraph(note, "small")))]
 
 
-def _weight_cells(panels: tuple[PanelType, ...], language: Language) -> tuple[str, ...]:
-    dry, water = wet_weight(panels)
-    area = sum(panel.area for panel in panels)
-    return (
-        str(len(panels)),
-        language.quantity(dry, "mass"),
-        language.quantity(water, "mass"),
-        language.quantity(dry + water, "mass"),
-        language.quantity((dry + water) / area, "mass per area", 1),
-    )
+def _weighed(panels: tuple[PanelType, ...], language: Language) -> tuple[float, ...]:
+    """Count, dry weight, water, area in the reader's units; whole weights, so that sums agree."""
+    weights = (ceil(in_system(value, "mass", language.system)) for value in wet_weight(panels))
+    area = in_system(sum(panel.area for panel in panels), "area", language.system)
+    return (len(panels), *weights, area)
+
+
+def _weight_cells(weighed: Sequence[float], language: Language) -> tuple[str, ...]:
+    count, dry, water, area = weighed
+    unit = language.unit("mass")
+    shown = (f"{language.number(weight)} {unit}" for weight in (dry, water, dry + water))
+    by_area = f"{language.number((dry + water) / area, 1)} {language.unit('mass per area')}"
+    return (language.number(count), *shown, by_area)
 
 
 def wet_weight(panels: tuple[PanelType, ...]) -> tuple[float, float]:
@@ -153,20 +173,33 @@ def wet_weight(panels: tuple[PanelType, ...]) -> tuple[float, float]:
 
 
 def _penetrations(material: Material, language: Language) -> list[block.Block]:
-    from noonwater.design.parts_roof import roof_penetrations
+    from noonwater.design.parts_list import fixings_by_plane
 
-    say = language.say
-    held = [row for row in material.parts if row.kind == "hold-down" and row.unit == "each"]
-    rows = [(language.part(row.name), language.number(row.quantity)) for row in held]
-    rows.append((say("fixings in all"), language.number(roof_penetrations(material.parts))))
-    heads = (say("Fixing"), say("Number"))
-    table = block.Schedule(heads, tuple(rows), ("left", "right"), (3, 1), total=True)
+    say, planes = language.say, fixings_by_plane(material.job)
+    names = sorted({name for counts in planes.values() for name in counts})
+    rows = [
+        (roof, *_counts([counts.get(name, 0) for name in names], language))
+        for roof, counts in planes.items()
+    ]
+    if len(rows) > 1:
+        sums = [sum(counts.get(name, 0) for counts in planes.values()) for name in names]
+        rows.append((say("all"), *_counts(sums, language)))
+    heads = (
+        say("Plane"), *(sentence(language.part(name)) for name in names), say("Fixings in all"),
+    )  # fmt: skip
+    figures: list[block.Side] = ["right"] * (len(names) + 1)
+    shares = (2.2, *(1.5 for _ in names), 1.4)
+    table = block.Schedule(heads, tuple(rows), ("left", *figures), shares, total=len(rows) > 1)
     text = say(
         "Counted by common practice; the panels' maker, wind and local code decide. Supports of "
         "the roof's pipes come besides. Each hole is sealed as the roof's maker says, or its "
         "warranty may end."
     )
-    return [table, block.Paragraph(text, "small")]
+    return [block.Together((table, block.Paragraph(text, "small")))]
+
+
+def _counts(counts: Sequence[int], language: Language) -> tuple[str, ...]:
+    return tuple(language.number(count) for count in (*counts, sum(counts)))
 
 
 def _electrical(material: Material, language: Language) -> block.Points:
@@ -174,8 +207,15 @@ def _electrical(material: Material, language: Language) -> block.Points:
     fastest = max(material.flow.states, key=lambda state: state.power)
     points = [
         say(
-            "The pumps take at most {power} from the wire, at {speed} rpm; nothing on the roof is "
-            "on line voltage.",
+            mark(
+                "The pumps take at most {power} from the wire, at {speed} rpm; nothing on the roof "
+                "is on line voltage."
+            )
+            if material.flow.circuit.of_kind("booster pump")
+            else mark(
+                "The pump takes at most {power} from the wire, at {speed} rpm; nothing on the roof "
+                "is on line voltage."
+            ),
             power=language.quantity(10.0 * round(fastest.power / 10.0), "power"),
             speed=language.number(fastest.rpm),
         )
@@ -202,19 +242,18 @@ def _electrical(material: Material, language: Language) -> block.Points:
 
 def _plumbing(material: Material, language: Language) -> block.Points:
     say, job, circuit = language.say, material.job, material.flow.circuit
-    # Pipe is called by its size in inches, wherever it is bought by a schedule.
-    inches = round(job.pad.pipe / 0.0254, 2)
+    size = size_words(job.pad.pipe)
     points = [
         say(
-            "The loop holds pool water alone and joins no drinking water. Pipe: {size} in, "
-            "schedule {schedule}.",
-            size=language.number(inches, 0 if inches == round(inches) else 2),
+            "The loop holds pool water alone and joins no drinking water. Pipe: {size}, schedule "
+            "{schedule}.",
+            size=size,
             schedule=job.pad.schedule,
         )
         if job.pad.schedule != "metric"
         else say(
             "The loop holds pool water alone and joins no drinking water. Pipe: {size}, metric.",
-            size=language.quantity(job.pad.pipe, "diameter", 0),
+            size=size,
         )
     ]
     targets = material.flow.targets

@@ -27,6 +27,17 @@ NOT_INCLUDED = (
     mark("electricity of the pump, water, chemicals, opening and closing of the pool"),
     mark("interest of a loan, and what a tax adviser would say"),
 )
+AT_REST = {
+    "full": mark(
+        "When the pump stops the water stays in the panels: they are drained before frost, by the "
+        "winter sheet."
+    ),
+    "part": mark(
+        "When the pump stops the panels empty themselves but for some water, which is blown out "
+        "before frost, by the winter sheet."
+    ),
+    "empty": mark("When the pump stops the panels empty themselves, against frost."),
+}
 CONTROLS = {
     "differential": mark(
         "A controller sends the water to the roof when the roof is warmer than the pool, and stops "
@@ -115,7 +126,7 @@ def _gain(material: Material, language: Language) -> str:
     return say(
         "Without solar your pool is at {target} or warmer on {without} days of its season, with "
         "solar on about {days}: {months} more. In four cases of five it is {low} to {high} days.",
-        target=language.quantity(material.job.pool.target, "temperature"),
+        target=language.setting(material.job.pool.target, "temperature"),
         without=str(without),
         days=str(days),
         months=months_words(days - without, language),
@@ -130,7 +141,7 @@ def _estimate(material: Material, language: Language) -> str:
         "Reckoned hour by hour for a pool of {area}, {depth} deep, open from {opens} to {closes}, "
         "its cover and the pump's hours as told. Most likely means: four cases of five.",
         area=area_words(pool.area, language),
-        depth=language.quantity(pool.depth, "length", 1),
+        depth=language.setting(pool.depth, "length", 2),
         opens=_day(pool.opens, language),
         closes=_day(pool.closes, language),
     )
@@ -162,15 +173,10 @@ def _get(material: Material, language: Language) -> block.Points:
         ),
         say("Your filter pump does the work; nothing on the roof is on line voltage."),
         say(CONTROLS["hand" if hand else job.controls.kind]),
-        say(
-            "When the pump stops the water stays in the panels: they are drained before frost, by "
-            "the winter sheet."
-        )
-        if material.rests_full
-        else say("When the pump stops the panels empty themselves, against frost."),
+        say(AT_REST[material.at_rest]),
     ]
     if job.controls.cooling_target is not None and not hand:
-        warm = language.quantity(job.controls.cooling_target, "temperature")
+        warm = language.setting(job.controls.cooling_target, "temperature")
         points.append(
             say("In hot weeks it cools by night when the pool is above {warm}.", warm=warm)
         )

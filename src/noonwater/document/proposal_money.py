@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from noonwater.core.units import System
 from noonwater.design.money_against import Against
 from noonwater.design.money_offer import received
 from noonwater.design.money_savings import electricity_rise, energy_rise
 from noonwater.design.offering import OfferOption
 from noonwater.document import block
-from noonwater.document.language import Language, mark, sentence
+from noonwater.document.language import Language, digits_set, mark, sentence
 from noonwater.document.material import Material
+from noonwater.document.part_words import part_words
 from noonwater.document.proposal_words import (
     KWH,
     LETTERS,
@@ -18,6 +20,40 @@ from noonwater.document.proposal_words import (
     months_words,
     option_words,
 )
+from noonwater.model.money import PROPANE_HEAT
+from noonwater.model.site import WeatherShipped
+
+SAVING = {
+    (True, True): mark(
+        "The other heater keeps the pool as warm as solar does. The saving is what it would cost, "
+        "less what the pump takes more for solar ({pump} a year) and upkeep ({upkeep} a year)."
+    ),
+    (True, False): mark(
+        "The other heater keeps the pool as warm as solar does. The saving is what it would cost, "
+        "less what the pump takes more for solar ({pump} a year)."
+    ),
+    (False, True): mark(
+        "The other heater keeps the pool as warm as solar does. The saving is what it would cost "
+        "and what the pump takes less beside solar ({pump} a year), less upkeep ({upkeep} a year)."
+    ),
+    (False, False): mark(
+        "The other heater keeps the pool as warm as solar does. The saving is what it would cost "
+        "and what the pump takes less beside solar ({pump} a year)."
+    ),
+}
+"""By whether the pump takes more for solar, and whether upkeep is told."""
+
+GALLON, THERM = 0.003785411784, 1.05505585262e8
+"""[m³], [J]"""
+A_KWH = mark("a kWh costs {price}")
+SOLD: dict[tuple[str, System], tuple[float, str]] = {
+    ("gas", "US"): (THERM, mark("a therm costs {price}")),
+    ("propane", "US"): (GALLON * PROPANE_HEAT, mark("a gallon costs {price}")),
+}
+"""What a fuel is sold by [J]; else it is the kWh."""
+
+NAMED = 8
+"""Parts without a price that are named; the parts list has them all."""
 
 WEATHER = {
     "typical-year file": mark("a typical year made from many"),
@@ -87,20 +123,11 @@ def _assumed(material: Material, language: Language) -> block.Points:
     say, money = language.say, material.job.money
     terms, currency = money.terms, money.currency
     pump = material.offering.designed.solar.pump_cost
+    more = about_money(abs(pump), currency, language)
     points = [
         say(
-            mark(
-                "The other heater keeps the pool as warm as solar does. The saving is what it "
-                "would cost, less what the pump takes more for solar ({pump} a year) and upkeep "
-                "({upkeep} a year)."
-            )
-            if pump >= 0.0
-            else mark(
-                "The other heater keeps the pool as warm as solar does. The saving is what it "
-                "would cost and what the pump takes less beside solar ({pump} a year), less upkeep "
-                "({upkeep} a year)."
-            ),
-            pump=about_money(abs(pump), currency, language),
+            SAVING[pump >= 0.0, terms.maintenance > 0.0],
+            pump=more,
             upkeep=language.money(terms.maintenance, currency),
         ),
         *(_heater(each, material, language) for each in material.offering.against),
@@ -132,27 +159,52 @@ def _assumed(material: Material, language: Language) -> block.Points:
 
 def _weather(material: Material, language: Language) -> str:
     """Tell where the year comes from; a file by its name, for the papers are for an owner."""
-    weather = material.year.weather
+    weather, told = material.year.weather, material.job.weather
     words = language.say(WEATHER[weather.kind])
+    if isinstance(told, WeatherShipped):
+        return f"{words}, {told.year}"
     name = weather.source.rpartition("/")[2].rpartition("\\")[2]
     return f"{words}, {name}" if weather.kind.endswith("file") else words
 
 
 def _heater(each: Against, material: Material, language: Language) -> str:
-    say, money = language.say, material.job.money
-    price = each.fuel.cost / each.fuel.energy * KWH if each.fuel.energy else 0.0
-    text = say(
-        "{heater}: {yield_} of its energy reaches the water; a kWh costs {price}, rising by {rise} "
-        "a year.",
-        heater=sentence(heater_words(each, language)),
-        yield_=_percent(each.alternative.heat_yield, language),
-        price=language.money(price, money.currency, 2),
-        rise=_percent(energy_rise(each.alternative, money.terms), language),
-    )
+    say, money, alternative = language.say, material.job.money, each.alternative
+    values = {
+        "heater": sentence(heater_words(each, language)),
+        "price": _price_words(each, money.currency, language),
+        "rise": _percent(energy_rise(alternative, money.terms), language),
+    }
+    if each.own:
+        text = say(
+            "{heater}: {price}, with the pump where the heater calls it, rising by {rise} a year.",
+            **values,
+        )
+    elif alternative.kind == "heat pump":
+        cop = language.number(alternative.heat_yield, digits_set(alternative.heat_yield))
+        text = say(
+            "{heater}: it gives {cop} kWh of heat for each that it draws; {price}, rising by "
+            "{rise} a year.",
+            cop=cop,
+            **values,
+        )
+    else:
+        text = say(
+            "{heater}: {share} of its energy reaches the water; {price}, rising by {rise} a year.",
+            share=_percent(alternative.heat_yield, language),
+            **values,
+        )
     if each.alternative.installed and not each.own:
         bought = language.money(each.alternative.installed, money.currency)
         text += " " + say("It would be bought for {price}, which solar spares.", price=bought)
     return text
+
+
+def _price_words(each: Against, currency: str, language: Language) -> str:
+    """Price of a heater's energy in the unit that the owner's bill has."""
+    price = each.fuel.cost / each.fuel.energy if each.fuel.energy else 0.0
+    energy, text = SOLD.get((each.alternative.kind, language.system), (KWH, A_KWH))
+    shown = price * energy
+    return language.say(text, price=language.money(shown, currency, max(2, digits_set(shown, 3))))
 
 
 def _percent(share: float, language: Language) -> str:
@@ -171,7 +223,7 @@ def option_blocks(material: Material, language: Language) -> list[block.Block]:
         To write in.
     """
     say, offering = language.say, material.offering
-    target = language.quantity(material.job.pool.target, "temperature")
+    target = language.setting(material.job.pool.target, "temperature").replace(" ", "\u00a0")
     heads = (
         say("Option"), say("What it is"), say("Days a year at {target}", target=target),
         say("Gained by it"), say("Pump, a year more"), say("Price with tax"),
@@ -222,13 +274,35 @@ def _prices(material: Material, language: Language) -> list[block.Block]:
         if option.price is None:
             rows.append((say("price of option {letter}", letter=letter), ""))
         if option.unpriced:
-            parts = ", ".join(language.part(name) for name in option.unpriced)
-            name = say("option {letter}, on top: {parts}", letter=letter, parts=parts)
-            rows.append((name, ""))
+            rows.append((say("option {letter}, on top", letter=letter), ""))
         if option.new_cover and option.price is not None:
             rows.append((say("option {letter}: price of the cover", letter=letter), ""))
     rows += _paid(offering.designed, material, language)
-    return [block.Together((block.Facts(tuple(rows)),))] if rows else []
+    blocks: list[block.Block] = [block.Paragraph(text) for text in _on_top(material, language)]
+    if rows:
+        blocks.append(block.Facts(tuple(rows)))
+    return [block.Together(tuple(blocks))] if blocks else []
+
+
+def _on_top(material: Material, language: Language) -> list[str]:
+    """Name the parts that no price is known of, once for all options that lack the same."""
+    say = language.say
+    lacking: dict[str, list[str]] = {}
+    for letter, option in zip(LETTERS, material.offering.options, strict=False):
+        names = list(dict.fromkeys(part_words(row, language) for row in option.unpriced))
+        told = ", ".join(names[:NAMED])
+        if len(names) > NAMED:
+            told = say("{parts} and {count} more", parts=told, count=str(len(names) - NAMED))
+        if told:
+            lacking.setdefault(told, []).append(letter)
+    return [
+        say(
+            "No price is known yet in {letters} for: {parts}.",
+            letters=", ".join(letters),
+            parts=told,
+        )
+        for told, letters in lacking.items()
+    ]
 
 
 def _paid(option: OfferOption, material: Material, language: Language) -> list[tuple[str, str]]:

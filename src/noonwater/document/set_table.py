@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from noonwater.document import block
 from noonwater.document.expected_tables import degrees
-from noonwater.document.language import Language, mark
+from noonwater.document.language import Language, digits_set, mark
 from noonwater.model.job import Job
 from noonwater.model.plant import Period
 
@@ -65,21 +65,27 @@ def _period_words(period: Period, language: Language) -> str:
 
 def _control_rows(job: Job, language: Language) -> list[tuple[str, str]]:
     say, controls = language.say, job.controls
-    rows = [(say("target"), language.quantity(job.pool.target, "temperature"))]
+    rows = [(say("target"), language.setting(job.pool.target, "temperature"))]
     if job.pad.arrangement == "hand diverter":
         return [*rows, (say("control"), say("none: a hand turns the diverter"))]
     if controls.kind == "timer":
         return [(say("control"), say("by the clock alone"))]
     rows += [
-        (say("solar on, sensor above pool"), degrees(controls.on_difference, language)),
-        (say("solar off, sensor above pool"), degrees(controls.off_difference, language)),
+        (say("solar on, sensor above pool"), _apart(controls.on_difference, language)),
+        (say("solar off, sensor above pool"), _apart(controls.off_difference, language)),
     ]
     if controls.cooling_target is not None:
-        warm = language.quantity(controls.cooling_target, "temperature")
+        warm = language.setting(controls.cooling_target, "temperature")
         rows.append((say("cool by night above"), warm))
-    trip = language.quantity(controls.freeze_trip, "temperature")
+    trip = language.setting(controls.freeze_trip, "temperature")
     rows.append((say("against frost"), say(FREEZE[controls.freeze], temp=trip)))
     return rows
+
+
+def _apart(difference: float, language: Language) -> str:
+    """Print a difference as exactly as it was set."""
+    shown = difference * (1.8 if language.system == "US" else 1.0)
+    return degrees(difference, language, digits_set(shown))
 
 
 def _rpm(speed: float, language: Language) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from noonwater.design.expected_readings import pad_pressure_at_start
 from noonwater.document import block
-from noonwater.document.hand_words import move_words, seen_words
+from noonwater.document.hand_words import moves_words, seen_words
 from noonwater.document.language import Language, sentence
 from noonwater.document.material import Material
 from noonwater.model.circuit import Part
@@ -99,10 +99,9 @@ def start_steps(material: Material, language: Language) -> block.Steps:
     reopen = material.trace.winter.reopen
     first = next((i for i, step in enumerate(reopen) if step.move.act in ("fill", "start")), 0)
     purged = False
-    for step in reopen[first:]:
-        steps.append(
-            block.Step(sentence(move_words(step.move, language)) + ".", seen_words(step, language))
-        )
+    last = reopen[first:]
+    for step, told in zip(last, moves_words(last, language), strict=True):
+        steps.append(block.Step(sentence(told) + ".", seen_words(step, language)))
         if step.move.act == "start" and not purged:
             steps += _purge(language)
             purged = True

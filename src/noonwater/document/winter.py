@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from noonwater.document import block
-from noonwater.document.hand_words import move_words, seen_words, volume
+from noonwater.document.hand_words import moves_words, seen_words, volume
 from noonwater.document.language import Language, mark, sentence
+from noonwater.document.leftover import side_by_side
 from noonwater.document.material import Material
 from noonwater.drawing.pad_numbered import pad_numbered
+from noonwater.drawing.pad_subject import Subject
 
 if TYPE_CHECKING:
     from noonwater.hydraulics.trace_replay import Step
@@ -40,7 +42,7 @@ def winter_paper(material: Material, language: Language) -> block.Paper:
         To write in.
     """
     say, winter = language.say, material.trace.winter
-    marks = part_numbers((*winter.steps, *winter.reopen))
+    marks = part_numbers((*winter.steps, *winter.reopen), valves_of(material, language))
     blocks: list[block.Block] = [
         block.Caution(say(CAUTION)),
         *_dates(material, language),
@@ -50,8 +52,12 @@ def winter_paper(material: Material, language: Language) -> block.Paper:
             say("Begin with the system in state '{state}'.", state=language.part(winter.start))
         ),
         _steps(winter.steps, marks, language),
-        *_left(material, language),
-        block.Signatures((say("done by, date"), say("checked by, date"))),
+        block.Together(
+            (
+                *_left(material, language),
+                block.Signatures((say("done by, date"), say("checked by, date"))),
+            )
+        ),
         block.PageBreak(),
         block.Heading(say("Back into the season")),
         _steps(winter.reopen, marks, language),
@@ -84,10 +90,26 @@ def day_words(day: int, language: Language) -> str:
     return language.say("{month} {day}", month=language.month(month, short=False), day=number)
 
 
-def part_numbers(steps: Iterable[Step]) -> dict[str, int]:
-    """Number the parts in the order in which hands touch them."""
+def valves_of(material: Material, language: Language) -> Mapping[str, int]:
+    """Numbers that the build set has for the valves, by name."""
+    water = material.pad_water(material.trace.winter.start)
+    return Subject(material.flow.circuit, water, language.system).numbers
+
+
+def part_numbers(steps: Iterable[Step], valves: Mapping[str, int]) -> dict[str, int]:
+    """Number the parts that hands touch.
+
+    Parameters
+    ----------
+    steps : iterable of Step
+        In order.
+    valves : mapping of str to int
+        Numbers that valves have on every other paper; what has none counts on from there.
+    """
     touched = dict.fromkeys(step.move.part for step in steps)
-    return {part: number for number, part in enumerate(touched, 1)}
+    other = [part for part in touched if part not in valves]
+    more = {part: number for number, part in enumerate(other, len(valves) + 1)}
+    return {part: valves.get(part) or more[part] for part in touched}
 
 
 def _picture(material: Material, marks: dict[str, int], language: Language) -> block.Block:
@@ -95,7 +117,10 @@ def _picture(material: Material, marks: dict[str, int], language: Language) -> b
     water, circuit = material.pad_water(material.trace.winter.start), material.flow.circuit
     drawn = pad_numbered(circuit, water, marks, title, language.system)
     named = ", ".join(f"{number} {language.part(part)}" for part, number in marks.items())
-    caption = language.say("A number in a circle at a step is the part's number here.")
+    caption = language.say(
+        "A number in a circle at a step is the part's number here; valves have those of the build "
+        "set."
+    )
     share = min(1.0, TALLEST / drawn.height)
     return block.Figure(drawn.svg, f"{title}: {named}", caption, share)
 
@@ -103,34 +128,30 @@ def _picture(material: Material, marks: dict[str, int], language: Language) -> b
 def _steps(steps: Sequence[Step], marks: dict[str, int], language: Language) -> block.Steps:
     return block.Steps(
         tuple(
-            block.Step(
-                sentence(move_words(step.move, language)),
-                seen_words(step, language),
-                str(marks[step.move.part]),
-            )
-            for step in steps
+            block.Step(sentence(told), seen_words(step, language), str(marks[step.move.part]))
+            for step, told in zip(steps, moves_words(steps, language), strict=True)
         )
     )
 
 
 def _left(material: Material, language: Language) -> list[block.Block]:
     say, winter = language.say, material.trace.winter
+    if not winter.left:
+        return [block.Paragraph(say("No water is left when all this is done."))]
     total = volume(winter.litres_left, language)
     blocks: list[block.Block] = [
         block.Paragraph(say("Water left when all this is done: {amount}.", amount=total))
     ]
-    if winter.left:
-        rows = tuple(
-            (
-                language.part(entry.name),
-                volume(entry.litres, language),
-                ", ".join(language.part(name) for name in entry.held_by)
-                or say("its own low point"),
-                say(REMEDIES[entry.remedy]),
-            )
-            for entry in winter.left
+    rows = tuple(
+        (
+            language.part(entry.name),
+            volume(entry.litres, language),
+            ", ".join(language.part(name) for name in entry.held_by) or say("its own low point"),
+            say(REMEDIES[entry.remedy]),
         )
-        heads = (say("Part"), say("Water"), say("Held by"), say("What to do"))
-        blocks.append(block.Paragraph(say("What may be left standing, and why:")))
-        blocks.append(block.Schedule(heads, rows, ("left", "right", "left", "left"), (2, 1, 2, 3)))
+        for entry in side_by_side(winter.left)
+    )
+    heads = (say("Part"), say("Water"), say("Held by"), say("What to do"))
+    blocks.append(block.Paragraph(say("Where it stands, and what to do:")))
+    blocks.append(block.Schedule(heads, rows, ("left", "right", "left", "left"), (2, 1, 2, 3)))
     return blocks

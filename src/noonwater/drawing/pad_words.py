@@ -24,7 +24,7 @@ NAMELESS = frozenset(("tee", "plug"))
 HOLD_WORDS: dict[Hold, str] = {
     "carries": "carries water",
     "full": "stands full",
-    "trapped": "shut in full",
+    "trapped": "water shut in",
     "empty": "empty",
 }
 

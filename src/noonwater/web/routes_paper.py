@@ -7,9 +7,11 @@ from fastapi.responses import Response
 
 from noonwater.app.bring_in import brought_file
 from noonwater.app.desk import View
-from noonwater.app.desk_paper import hours_csv, paper_pdf, parts_csv
+from noonwater.app.desk_paper import hours_csv, paper_pdf, parts_csv, parts_xlsx
 from noonwater.app.store import NoSuchJob, Store
 from noonwater.app.store_files import job_file
+
+WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 def add_paper(app: FastAPI, store: Store) -> None:
@@ -32,7 +34,14 @@ def add_paper(app: FastAPI, store: Store) -> None:
     @app.get("/jobs/{job}/papers/{name}-{code}.pdf")
     def paper(job: str, name: str, code: str) -> Response:
         """Give a paper as PDF."""
-        return Response(paper_pdf(View(store.state(job)), name, code), media_type="application/pdf")
+        view = View(store.state(job), shelf=store.shelf)
+        return Response(paper_pdf(view, name, code), media_type="application/pdf")
+
+    @app.get("/jobs/{job}/parts.xlsx")
+    def priced_parts(job: str) -> Response:
+        """Give the parts list with its prices as a workbook."""
+        view = View(store.state(job), shelf=store.shelf)
+        return Response(parts_xlsx(view), media_type=WORKBOOK)
 
     @app.get("/jobs/{job}/parts.csv")
     def parts(job: str) -> Response:

@@ -6,6 +6,7 @@ import htpy as h
 
 from noonwater.app.bring_in import brought_file
 from noonwater.app.desk import View
+from noonwater.app.desk_money import price_trouble
 from noonwater.app.desk_paper import paper_lacks, paper_names
 from noonwater.web.sheet import Sheet
 
@@ -41,6 +42,7 @@ def _body(view: View) -> h.Node:
             ],
         ],
         h.ul(class_="ways")[
+            h.li[h.a(href=f"/jobs/{job}/parts.xlsx")["Parts list with prices and formulas (XLSX)"]],
             h.li[h.a(href=f"/jobs/{job}/parts.csv")["Parts list as a spreadsheet file (CSV)"]],
             h.li[h.a(href=f"/jobs/{job}/hours.csv")["The year’s hours (CSV)"]],
             h.li[h.a(href=f"/jobs/{job}/file")["Job file"]],
@@ -56,13 +58,16 @@ def _body(view: View) -> h.Node:
 
 def _told(view: View) -> h.Node:
     """What a paper would not say as it was typed."""
-    count, lacks = len(view.faults), paper_lacks(view)
+    count, lacks, trouble = len(view.faults), paper_lacks(view), price_trouble(view)
     return h.fragment[
         h.p(class_="wrong", role="status")[
             f"{count} field{'s are' if count > 1 else ' is'} typed and not yet right, see below:"
             " the papers say what was right last."
         ]
         if count
+        else None,
+        h.p(class_="wrong", role="status")[f"The proposal goes without a price list: {trouble}"]
+        if trouble
         else None,
         h.p(class_="note")[f"The papers’ typeface lacks {lacks}: an empty box stands there."]
         if lacks
