@@ -152,6 +152,35 @@ def test_an_own_heater_is_held_against_itself_alone(
     assert "own-heater-without-price" in rules
 
 
+def test_words_follow_the_signs(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    path = tmp_path / "odd.toml"
+    text = (FOLDER / "lagoon-court.toml").read_text(encoding="utf-8")
+    text = text.replace('installed = "4500 USD"', 'installed = "20000 USD"')
+    text = text.replace('file = "demo-prices.csv"', 'installed = "9000 USD"')
+    text = text.replace('price = "1.90 USD/therm"', 'price = "0.001 USD/kWh"')
+    path.write_text(text, encoding="utf-8")
+    assert main(["money", str(path)]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "no more than that of a heat pump it spares" in said
+    assert "pays from the first day; so it does in four cases of five." in said
+    assert "a year. Against a gas heater" not in said  # money that comes first earns no rate
+    assert "more than it saves in the first year and does not return its price." in said
+
+
+def test_a_pool_that_is_warm_without_solar_saves_nothing(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "warm.toml"
+    text = (FOLDER / "lagoon-court.toml").read_text(encoding="utf-8")
+    text = text.replace('target = "84 °F"', 'target = "60 °F"')
+    path.write_text(text.replace('file = "demo-prices.csv"', 'installed = "9 USD"'), "utf-8")
+    shape = asked(capsys, str(path))
+    assert [finding["rule"] for finding in shape["findings"]] == ["solar-brings-no-heat"]
+    assert shape["result"]["against"] == []
+    assert main(["tune", str(path)]) == 2
+    assert "pool.target: solar runs in no hour of the year" in capsys.readouterr().err
+
+
 def test_a_new_job_gets_the_price_list_that_it_names(tmp_path: Path) -> None:
     new_job(tmp_path / "mine.toml", "orchard-hill")
     assert len(read_price_list(tmp_path / "demo-prices.csv", "USD").rows) > 30

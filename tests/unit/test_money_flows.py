@@ -53,6 +53,10 @@ def test_flows_of_one_sign_have_no_rate_of_return() -> None:
     assert rate_of_return(np.array([0.0, 2.0])) is None
 
 
+def test_money_that_comes_first_and_is_given_back_earns_nothing() -> None:
+    assert rate_of_return(np.array([800.0, -17.0, -17.0])) is None
+
+
 def test_what_is_never_owed_is_paid_back_at_once() -> None:
     assert payback(np.array([10.0, 1.0])) == 0.0
 

@@ -7,10 +7,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from noonwater.design.money_against import other_ways
 from noonwater.design.money_offer import OfferPrice, built_price, received, told_price
 from noonwater.design.money_own_heater import own_alternative, own_fuel
 from noonwater.design.money_ranges import believed_years, money_range
 from noonwater.design.money_savings import (
+    against_nothing,
     cost_of_heat,
     days_gained,
     fuel_year,
@@ -56,6 +58,26 @@ def test_what_solar_brings_and_takes() -> None:
     assert solar.pump_cost == pytest.approx(438 * 0.2)
     assert solar.pump_price == pytest.approx(0.2 / KWH)
     assert solar.carbon == pytest.approx(438 * 0.37)
+
+
+def test_a_pool_that_solar_does_not_heat_would_get_no_other_heater_either() -> None:
+    record = made_up_record()
+    record[:, at.SOLAR_HEAT] = 0.0
+    money = replace(FLAT, alternatives=(GAS, Alternative("heat pump", installed=4500.0)))
+    job = replace(example_job(), money=money)
+    assert other_ways(job, record, solar_year(money, record)) == []
+    solar = solar_year(money, made_up_record())
+    assert [way.kind for way, _, _ in other_ways(job, made_up_record(), solar)] == [
+        "gas", "heat pump",
+    ]  # fmt: skip
+
+
+def test_against_doing_nothing_all_that_solar_takes_is_lost() -> None:
+    solar = solar_year(FLAT, made_up_record())
+    told = against_nothing(FLAT, solar, OfferPrice(3000.0))
+    assert told.saved == pytest.approx(-438 * 0.2)
+    assert told.net_present_value == pytest.approx(-3000.0 - 10 * 438 * 0.2)
+    assert told.payback_discounted is None
 
 
 def test_what_gas_would_take() -> None:

@@ -117,6 +117,38 @@ def test_a_list_from_where_the_comma_is_for_decimals(tmp_path: Path) -> None:
     assert found.notes == ("commas are for decimals",)
 
 
+def test_more_decimal_commas_than_cells_do_not_cut_a_row(tmp_path: Path) -> None:
+    path = tmp_path / "kurz.csv"
+    path.write_text("Part;Price\npanel, tube 4x10;178,00\nvacuum breaker, 2 in;24,50\n")
+    found = read_price_list(path, "EUR")
+    assert [(row.text, row.price) for row in found.rows] == [
+        ("panel, tube 4x10", 178.0),
+        ("vacuum breaker, 2 in", 24.5),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("price", "currency", "why"),
+    [
+        ("R$ 12", "BRL", ""),
+        ("$12", "MXN", ""),
+        ("A$12", "AUD", ""),
+        ("R 12", "ZAR", ""),
+        ("$12 CAD", "USD", "in CAD"),
+        ("US$12", "AUD", "in USD"),
+        ("R$ 12", "USD", "in BRL"),
+        ("200000000", "USD", "no amount"),
+    ],
+)
+def test_a_sign_of_another_currency_is_told(price: str, currency: str, why: str) -> None:
+    found = price_list(table_of(HEADS, (("Tee", "2 in", "each", price, ""),)), currency)
+    if why:
+        assert not found.rows
+        assert why in found.faults[0].why
+    else:
+        assert [row.price for row in found.rows] == [12.0]
+
+
 def test_an_amount_of_the_other_kind_in_the_same_column_is_told_not_guessed() -> None:
     rows = (("tee", "", "", "3,50", ""), ("elbow", "", "", "12.75", ""))
     found = price_list(table_of(HEADS, rows), "USD")
@@ -207,6 +239,15 @@ def test_any_bytes_are_a_list_or_refused(
         ("12.-", False, 12.0),
         ("1 250,5", True, 1250.5),
         ("1'250.50 CHF", False, 1250.5),
+        ("1’250.50", False, 1250.5),
+        ("US$178.00", False, 178.0),
+        ("A$ 3.90", False, 3.9),
+        ("R$ 1.234,50", True, 1234.5),
+        ("R 1 780.00", False, 1780.0),
+        ("R1,234.50", False, 1234.5),
+        ("$3.90/ea", False, 3.9),
+        ("3.9 each", False, 3.9),
+        ("Rs 12", False, None),
         ("3 or 4", False, None),
         ("1,25,0", False, None),
         ("12,5", False, None),
@@ -253,6 +294,10 @@ def test_packs_and_hours() -> None:
     assert pack("10 pk") == ("each", 10.0)
     assert pack("Lump sum") == ("job", 1.0)
     assert pack("furlong") is None
+    assert pack("100 ft roll") == ("length", pytest.approx(30.48))
+    assert pack("250' spool") == ("length", pytest.approx(76.2))
+    assert pack("bag/25") == ("each", 25.0)
+    assert pack("pk of 10") == ("each", 10.0)
     assert hours("30 min", False) == 1800.0
     assert hours("1,5", True) == 5400.0
     assert hours("-1", False) is None

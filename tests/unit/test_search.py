@@ -17,7 +17,7 @@ from noonwater.app.search_pool import judge_of as judge_here
 from noonwater.app.size_answer import on_every_plane
 from noonwater.app.study import check_job, flows_by_period, run_year, surroundings_of
 from noonwater.design.choose_judge import counts
-from noonwater.design.choose_list import Listed, short_list
+from noonwater.design.choose_list import HEAD_LINES, Listed, short_list
 from noonwater.design.choose_option import Judge, Option, running_cost, shortfall
 from noonwater.design.choose_search import WEIGHTS, Scalar, front, search_options
 from noonwater.design.choose_space import Axis, Place, Space, space_of
@@ -209,6 +209,22 @@ def test_the_short_list_has_its_heads_and_each_says_what_bounds_it() -> None:
         planes = " ".join(each.bounds)
         assert "'south'" in planes
         assert "'west'" in planes
+
+
+def test_two_options_that_an_owner_cannot_tell_apart_are_listed_once() -> None:
+    judge, _ = searched()
+    warm, frugal = (
+        next(each.option for each in listed()[0] if why in each.why)
+        for why in ("warmest", "least to run")
+    )
+    *start, last = frugal.place
+    spare = (*start, (last + 1) % 5)
+    twin = replace(frugal, place=spare, running=frugal.running - 0.01, price=frugal.price + 0.01)
+    both = replace(judge, known={**judge.known, spare: twin})
+    bare = judge.bare_shortfall(court())
+    few, _ = short_list(both, [warm, frugal, twin], bare, lambda option: ())
+    assert len(few) == 2
+    assert {word for each in few for word in each.why} == set(HEAD_LINES)
 
 
 def test_an_option_that_a_late_check_refuses_is_not_listed() -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
+from noonwater.app.search_words import system_words
 from noonwater.app.study import check_job
 from noonwater.app.weather import weather_of
 from noonwater.design.checks import flow_findings, job_findings
@@ -17,7 +18,7 @@ from noonwater.design.choose_search import first_places, neighbours
 from noonwater.design.choose_space import DIFFERENCES, PACES, Place, Space, job_at, space_of
 from noonwater.hydraulics.flow import solve_flow, solve_states
 from noonwater.model.job import Job
-from noonwater.model.plant import Period
+from noonwater.model.plant import Controls, Period
 from noonwater.model.pool import Cover
 from noonwater.model.when import minutes_between
 
@@ -55,6 +56,16 @@ def test_every_axis_is_in_the_job_at_a_place() -> None:
     assert job.pad.breaker == "feed"
     assert (job.controls.on_difference, job.controls.off_difference) == DIFFERENCES[0]
     assert len(job.pool.cover.months) == 12
+
+
+def test_a_timer_has_no_difference_to_choose() -> None:
+    timer = Controls("timer")
+    space = space_of(replace(job_of("lagoon-court"), controls=timer))
+    assert [len(axis.values) for axis in space.axes if axis.name == "difference"] == [1]
+    job = job_at(space, first_places(space)[1])
+    assert job is not None
+    assert job.controls.on_difference == timer.on_difference
+    assert "by timer" in system_words(job, "US")
 
 
 def test_no_panels_is_nothing() -> None:

@@ -24,7 +24,7 @@ from noonwater.design.size_array import (
     with_panels,
 )
 from noonwater.design.size_curve import knee
-from noonwater.design.size_flow import flow_per_area, set_flow
+from noonwater.design.size_flow import flow_per_area, set_flow, wanted_per_area
 from noonwater.design.size_year import (
     days_at_target,
     season_of_day,
@@ -117,6 +117,14 @@ def test_flow_per_area_is_kept_where_nothing_else_binds() -> None:
         assert not found.bounds
         assert found.state is not None
         assert found.state.array_flow / array_area(found.job) == pytest.approx(wanted, rel=2e-3)
+
+
+def test_a_flow_that_the_panels_do_not_bear_is_nobodys_wish() -> None:
+    one = replace(hill(), array=Array((Bank("southeast", 1, "tube 4x10"),)))
+    panel = panel_named("tube 4x10")
+    assert flow_per_area(one) * panel.area > panel.flow_max
+    assert wanted_per_area(one) == pytest.approx(panel.flow_nominal / panel.area)
+    assert wanted_per_area(hill()) == flow_per_area(hill())
 
 
 def test_few_panels_get_what_just_keeps_the_breaker_shut() -> None:

@@ -18,6 +18,7 @@ from noonwater.design.tune_choice import choose
 from noonwater.design.tune_heat import heat_rates, solar_hours
 from noonwater.design.tune_setting import Bound, BoundName, Setting, handle_of, set_to
 from noonwater.design.tune_worth import worth_of
+from noonwater.model.heater import Heater
 from noonwater.model.job import Job
 from noonwater.model.money import Alternative, Money, Tier, Window
 from noonwater.year import parameters as at
@@ -193,6 +194,9 @@ def test_one_speed_is_set_by_the_bypass() -> None:
     assert handle_of(plain) == "bypass valve"
     assert set_to(plain, "bypass valve", 0.0) is plain
     assert set_to(plain, "bypass valve", 0.5).pad.arrangement == "diverter with bypass"
+    by_hand = replace(plain, pad=replace(plain.pad, arrangement="hand diverter"))
+    assert handle_of(by_hand) == "diverter"
+    assert set_to(by_hand, "diverter", 0.5).pad.arrangement == "hand diverter"
 
 
 def test_without_a_price_nothing_is_weighed_and_it_is_said() -> None:
@@ -228,6 +232,17 @@ def test_the_heaters_own_fuel_is_what_is_displaced() -> None:
     assert worth_of(job, np.zeros(8760)).words.startswith("what it displaces: gas")
 
 
+def test_an_own_heater_is_displaced_at_the_tariff_though_others_are_named() -> None:
+    money = Money(ELECTRICITY, alternatives=(Alternative("heat pump"),))
+    heater = Heater("electric", capacity=11e3)
+    job = replace(court(), money=money, heater=heater)
+    told = worth_of(job, np.zeros(8760))
+    assert told.words.startswith("what it displaces: its own electric at the tariff, 100 %")
+    assert told.heat == pytest.approx(np.full(8760, ELECTRICITY))
+    own = replace(job, heater=Heater("heat pump", capacity=30e3, power=5e3))
+    assert worth_of(own, np.zeros(8760)).heat == pytest.approx(np.full(8760, ELECTRICITY / 6.0))
+
+
 def test_a_tier_that_the_house_is_in_counts() -> None:
     tier = Tier(above=500 * KWH, adds=0.10 / KWH)
     money = Money(ELECTRICITY, house_use=(400 * KWH,) * 6 + (900 * KWH,) * 6, tiers=(tier,))
@@ -258,6 +273,21 @@ def test_choosing_among_made_settings() -> None:
     flooded = made((), (), ("panel's most",), ("panel's most",))
     choice = choose(court(), "speed", flooded, [1.0, 2.0, 3.0, 4.0])
     assert (choice.chosen, choice.binds) == (1, "panel's most")
+
+
+def test_without_a_price_the_fewest_watts_are_taken_though_less_water_would_do() -> None:
+    # An opening bypass puts less water on the roof and yet loads the pump more.
+    settings = [
+        replace(each, job=ranch(), value=0.1 * i,
+                state=replace(each.state, power=600.0 + 10.0 * i, array_flow=0.02 - 0.001 * i))
+        for i, each in enumerate(made(("panel's most",), (), (), ()))
+    ]  # fmt: skip
+    choice = choose(ranch(), "bypass valve", settings, [None] * 4)
+    assert (choice.chosen, choice.binds) == (1, "panel's most")
+    assert "for at 0 % open panel's most is wrong" in choice.reason
+    plain = replace(ranch(), pad=replace(ranch().pad, arrangement="diverter", bypass_open=0.0))
+    told = choose(plain, "bypass valve", settings, [None] * 4).reason
+    assert told.startswith("Put a bypass valve across the array, 10 % open")
 
 
 def test_where_every_setting_is_wrong_the_least_wrong_is_told() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from noonwater.app.money_study import MoneyStudy
 from noonwater.core.finding import Finding
+from noonwater.design.rule import counted
 
 NAMED = 3
 """So many rows or parts a finding names; the answer lists them all."""
@@ -33,7 +34,7 @@ def _price(study: MoneyStudy) -> Iterator[Finding]:
         names = ", ".join(part.part.name for part in pricing.unpriced[:NAMED])
         more = len(pricing.unpriced) - NAMED
         yield _caution(
-            "parts-without-price", "price list", (f"{len(pricing.unpriced)} parts", "none"),
+            "parts-without-price", "price list", (counted(len(pricing.unpriced), "part"), "none"),
             f"The price is too low by what these cost: {names}"
             + (f" and {more} more." if more > 0 else "."),
             'Give them a row of this name; "--out DIR" writes a list with the names and sizes.',
@@ -41,7 +42,7 @@ def _price(study: MoneyStudy) -> Iterator[Finding]:
     if listed is not None and listed.faults:
         rows = "; ".join(f"row {fault.line}: {fault.why}" for fault in listed.faults[:NAMED])
         yield _caution(
-            "price-rows-not-used", "price list", (f"{len(listed.faults)} rows", "none"),
+            "price-rows-not-used", "price list", (counted(len(listed.faults), "row"), "none"),
             f"Rows of the price list that are not used: {rows}.",
             "Mend them, or leave them where they are no parts.",
         )  # fmt: skip
@@ -70,7 +71,14 @@ def _energy(study: MoneyStudy) -> Iterator[Finding]:
             "What solar saves of the own heater's gas can't be told in money.",
             "Give [[money.alternatives]] with kind gas or propane and its price.",
         )  # fmt: skip
-    if not study.against:
+    if study.plain.solar.heat <= 0.0:
+        yield _caution(
+            "solar-brings-no-heat", "pool.target", ("0 kWh in the year", "more than none"),
+            "Solar brings this pool no heat, so that it saves nothing of any other heater.",
+            "See what noonwater check says; raise the target if the owner wants more, else build no"
+            " solar.",
+        )  # fmt: skip
+    elif not study.against:
         yield _caution(
             "nothing-to-hold-against", "money.alternatives", ("none", "one or more"),
             "Solar is held against doing nothing alone, which costs nothing.",

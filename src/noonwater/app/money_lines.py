@@ -14,6 +14,7 @@ from noonwater.design.rule import counted
 
 if TYPE_CHECKING:
     from noonwater.design.money_against import Against
+    from noonwater.design.money_savings import Worth
     from noonwater.design.sure import Range
     from noonwater.model.money import Terms
 
@@ -50,7 +51,6 @@ def money_lines(study: MoneyStudy, system: System) -> list[str]:
         *_against_lines(study),
         "",
         *_sentences(study),
-        "",
         *_terms(study),
         "",
         *wrapped(CAUTIONS, ""),
@@ -64,10 +64,6 @@ def about(value: float) -> str:
 
 def _span(found: Range) -> str:
     return f"{about(found.low)} to {about(found.high)}"
-
-
-def _years(years: float | None, life: int) -> str:
-    return f"over {life}" if years is None else number(years, 1)
 
 
 def _price_lines(study: MoneyStudy) -> list[str]:
@@ -149,33 +145,43 @@ def _against_lines(study: MoneyStudy) -> list[str]:
          "saved"],
         ["", "kWh", currency, currency, currency, "years", currency, "kg/year"],
     ]  # fmt: skip
-    solar = study.plain.solar
-    nothing = -(solar.pump_cost + money.terms.maintenance)
-    rows = [["doing nothing", "0", "0", about(nothing), "", "never", "", about(-solar.carbon)]]
+    solar, nothing = study.plain.solar, study.plain.nothing
+    pays, gain = _pays_and_gain(nothing, life)
+    left = ["doing nothing", "0", "0", about(nothing.saved), "", pays, gain, about(-solar.carbon)]
+    rows = [left]
     rows += [_against_row(each, life) for each in study.against]
     return table(heads, rows)
 
 
 def _against_row(each: Against, life: int) -> list[str]:
-    worth, value = each.worth, each.worth.net_present_value
-    pays = "" if value is None else _years(worth.payback_discounted, life)
+    worth = each.worth
     return [
         "own heater, saved" if each.own else each.alternative.kind,
         about(each.fuel.energy / KWH),
         about(each.fuel.cost),
         about(worth.saved),
         _span(each.span.saved),
-        pays,
-        "" if value is None else about(value),
+        *_pays_and_gain(worth, life),
         about(worth.carbon),
     ]
 
 
+def _pays_and_gain(worth: Worth, life: int) -> tuple[str, str]:
+    """Years to payback and what is won over the life; neither without a price."""
+    years, value = worth.payback_discounted, worth.net_present_value
+    if value is None:
+        return "", ""
+    if years is None:
+        return "never" if worth.saved <= 0.0 else f"over {life}", about(value)
+    return number(years, 1) if years else "at once", about(value)
+
+
 def _sentences(study: MoneyStudy) -> list[str]:
     life, currency = study.job.money.terms.life, study.job.money.currency
-    return [
+    told = [
         line for each in study.against for line in wrapped(_sentence(each, life, currency), "  ")
     ]
+    return [*told, ""] if told else []
 
 
 def _sentence(each: Against, life: int, currency: str) -> str:
@@ -184,29 +190,51 @@ def _sentence(each: Against, life: int, currency: str) -> str:
     beside = f"Against {name} that keeps the pool as warm"
     if each.own:
         beside = "With the own heater kept at its set point and solar ahead of it"
-    text = f"{beside}, solar saves about {about(worth.saved)} {currency} in the first year"
+    amount = f"{about(abs(worth.saved))} {currency}"
+    text = f"{beside}, solar saves about {amount} in the first year"
+    if worth.saved < 0.0:
+        text = f"{beside}, solar takes about {amount} more than it saves in the first year"
     if worth.net_present_value is None:
-        return f"{text}; it may cost up to {about(worth.price_at_most)} {currency}."
-    if worth.payback_simple is None:
+        most = worth.price_at_most
+        return f"{text}; it may cost up to {about(most)} {currency}." if most > 0.0 else f"{text}."
+    if worth.payback_discounted is None and worth.saved <= 0.0:
         return f"{text} and does not return its price."
-    spared = f", less that of {name} it spares," if each.alternative.installed else ""
-    text += f". Its price{spared} is {number(worth.payback_simple, 1)} times that. With interest"
-    text += f" and rising prices it {_comes_back(worth.payback_discounted, life)};"
-    low, high = each.span.payback_low, each.span.payback_high
-    if low is None:
-        text += " nor does it in four cases of five."
-    elif high is None:
-        text += f" at best after {number(low, 1)} years, at worst not within {life}."
-    else:
-        text += f" in four cases of five after {number(low, 1)} to {number(high, 1)} years."
+    text += f". {_price_words(each, name)} {_comes_back(worth.payback_discounted, life)};"
+    text += f" {_cases(each, life)}."
     rate = worth.rate_of_return
-    return text if rate is None else f"{text} It earns {100 * rate:.0f} % a year."
+    if rate is None:
+        return text
+    return f"{text} It {'earns' if rate >= 0.0 else 'loses'} {100 * abs(rate):.0f} % a year."
+
+
+def _price_words(each: Against, name: str) -> str:
+    """Set the price beside what is saved, or beside the heater that is spared."""
+    spares, times = bool(each.alternative.installed), each.worth.payback_simple
+    after = "With interest and rising prices it"
+    if not times:
+        why = f"no more than that of {name} it spares" if spares else "nothing"
+        return f"Its price is {why}. {after}"
+    spared = f", less that of {name} it spares," if spares else ""
+    return f"Its price{spared} is {number(times, 1 if times < 100.0 else 0)} times that. {after}"
 
 
 def _comes_back(years: float | None, life: int) -> str:
     if years is None:
         return f"does not come back within {life} years"
-    return f"comes back after {number(years, 1)} years"
+    return f"comes back after {number(years, 1)} years" if years else "pays from the first day"
+
+
+def _cases(each: Against, life: int) -> str:
+    """How sure the payback is."""
+    low, high = each.span.payback_low, each.span.payback_high
+    if low is None:
+        return "nor does it in four cases of five"
+    if high is None:
+        best = f"after {number(low, 1)} years" if low else "from the first day"
+        return f"at best {best}, at worst not within {life}"
+    if not high:
+        return "so it does in four cases of five"
+    return f"in four cases of five after {number(low, 1)} to {number(high, 1)} years"
 
 
 def _terms(study: MoneyStudy) -> list[str]:

@@ -58,6 +58,8 @@ class PlainMoney:
         What solar brings and takes in a year.
     held : tuple of Held
         The own heater first, where there is one with a price, then in the order of the job.
+    nothing : Worth
+        Of solar against doing nothing, whose heat is free.
     days : int
         More at the target in the open season. [d]
     cost_of_heat : float or None
@@ -70,6 +72,7 @@ class PlainMoney:
     listed: PriceList | None
     solar: SolarYear
     held: tuple[Held, ...]
+    nothing: Worth
     days: int
     cost_of_heat: float | None
 
@@ -87,7 +90,12 @@ def plain_money(job: Job, listed: PriceList | None, year: YearResult) -> PlainMo
         Its year.
     """
     from noonwater.design.money_parts import bought
-    from noonwater.design.money_savings import cost_of_heat, days_gained, solar_year
+    from noonwater.design.money_savings import (
+        against_nothing,
+        cost_of_heat,
+        days_gained,
+        solar_year,
+    )
     from noonwater.design.parts_list import parts_list
 
     parts, pool = bought(parts_list(job)), job.pool
@@ -100,6 +108,7 @@ def plain_money(job: Job, listed: PriceList | None, year: YearResult) -> PlainMo
         listed=listed,
         solar=solar,
         held=_held(job, year.record, solar, price),
+        nothing=against_nothing(job.money, solar, price),
         days=days_gained(year.record, pool.target, pool.opens, pool.closes),
         cost_of_heat=None if price is None else cost_of_heat(job.money, solar, price),
     )
@@ -119,14 +128,10 @@ def _priced(
 
 
 def _held(job: Job, record: Floats, solar: SolarYear, price: OfferPrice | None) -> tuple[Held, ...]:
-    from noonwater.design.money_own_heater import own_alternative, own_fuel
-    from noonwater.design.money_savings import fuel_year, worth
+    from noonwater.design.money_against import other_ways
+    from noonwater.design.money_savings import worth
 
-    money = job.money
-    fuels = [(other, fuel_year(money, other, record), False) for other in money.alternatives]
-    if (own := own_alternative(job)) is not None:
-        fuels.insert(0, (own, own_fuel(money, own, record), True))
     return tuple(
-        Held(other, fuel, worth(money, solar, other, fuel, price), is_own)
-        for other, fuel, is_own in fuels
+        Held(other, fuel, worth(job.money, solar, other, fuel, price), is_own)
+        for other, fuel, is_own in other_ways(job, record, solar)
     )

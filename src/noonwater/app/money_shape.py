@@ -52,6 +52,8 @@ def money_dict(study: MoneyStudy) -> dict[str, Any]:
         "doing_nothing": {
             "yearly_cost_of_solar": yearly,
             "running_costs_through_life": float(running_costs(terms, solar).sum()),
+            "net_present_value": study.plain.nothing.net_present_value,
+            "payback_discounted_years": study.plain.nothing.payback_discounted,
         },
         "against": [_against(each, terms.life) for each in study.against],
         "cost_of_heat_per_kWh": None if heat is None else heat * KWH,

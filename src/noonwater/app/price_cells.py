@@ -24,12 +24,18 @@ JOB_WORDS = frozenset({"job", "per job", "lump sum", "ls", "trabajo", "pauschal"
 LARGEST_BARE_INCH, LEAST_BARE_MM = 8.0, 12.0
 """A size without unit: inches up to the one, millimetres from the other; ours."""
 
-_NUMBER = re.compile(r"[-+]?\d[\d.,'\s]*|[-+]?[.,]\d+")
+_NUMBER = re.compile(r"[-+]?\d[\d.,'’\s]*|[-+]?[.,]\d+")
+_SIGN = re.compile(r"(?:[A-Z]{1,3})?\$|[€£]|[A-Z]{3}|\bFr\.?|\bR\b|\s")
+_AFTER = frozenset({"", "-", "/h", "/hr", "h", "hr", "hrs", ".-", ".–", "each", "ea", "ea.", "/ea",
+                    "/each"})  # fmt: skip
+"""What may stand beside a number and a currency's sign."""
 _BY = re.compile(r"\s*(?:[x×*]|\bby\b)\s*", re.IGNORECASE)
+_WRAPPED = "box|pack|pk|bag|roll|coil|spool|reel|length|stick"
 _PACK = re.compile(
-    r"(?:(?:per|a|box of|pack of|bag of|roll of|roll|length|stick)\s+)*(.*)", re.IGNORECASE
+    rf"(?:(?:per|a|(?:{_WRAPPED})(?:\s+of)?)\s+)*(?:(?:{_WRAPPED})\s*/\s*)?(.*?)"
+    rf"(?:\s+(?:{_WRAPPED})s?)?"
 )
-_COUNTED = re.compile(r"(\d+)\s*(?:pk|pack|ct|pcs?|pieces?|x|/box|/bag)?", re.IGNORECASE)
+_COUNTED = re.compile(r"(\d+)\s*(?:pk|pack|ct|pcs?|pieces?|x|/box|/bag)?")
 
 
 def decimal_comma(cells: Iterable[Cell], separator: str) -> bool:
@@ -77,11 +83,10 @@ def amount(cell: Cell, comma: bool) -> float | None:
     if isinstance(cell, float):
         return cell if isfinite(cell) else None
     found = _NUMBER.findall(cell)
-    rest = re.sub(r"[\s$€£]|CHF|R\$|MX\$|[A-Z]{3}", "", _NUMBER.sub("", cell))
-    if len(found) != 1 or rest not in ("", "-", "/h", "/hr", "h", "hr", "hrs", ".-", ".–"):
+    if len(found) != 1 or _SIGN.sub("", _NUMBER.sub(" ", cell)) not in _AFTER:
         return None
     thousands, decimal = (".", ",") if comma else (",", ".")
-    digits = re.sub(r"[\s']", "", found[0]).rstrip(".,")
+    digits = re.sub(r"[\s'’]", "", found[0]).rstrip(".,")
     groups = rf"\d+|\d{{1,3}}(?:\{thousands}\d{{3}})+"
     if not re.fullmatch(rf"[-+]?(?:(?:{groups})(?:\{decimal}\d*)?|\{decimal}\d+)", digits):
         return None

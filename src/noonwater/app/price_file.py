@@ -95,8 +95,9 @@ def _text_rows(raw: bytes, path: Path) -> tuple[list[tuple[int, tuple[Cell, ...]
     text = _decoded(raw)
     if "\x00" in text:
         raise _refused(path, "no text: it holds null bytes")
-    head = "\n".join(text.splitlines()[:20])
-    separator = max(";\t|,", key=head.count)
+    head = text.splitlines()[:20]
+    # By lines, not by signs: names and decimal commas hold more commas than a short row has cells.
+    separator = max(";\t|,", key=lambda mark: sum(mark in line for line in head))
     reader = csv.reader(io.StringIO(text), delimiter=separator)
     rows: list[tuple[int, tuple[Cell, ...]]] = []
     try:

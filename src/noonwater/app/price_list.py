@@ -19,12 +19,15 @@ from noonwater.design.money_words import part_words
 HEAD_ROWS = 40
 """The heads are looked for in so many rows."""
 
+LARGEST_PRICE = 1e8
+"""[currency] As in a job file."""
+
 HEADS: tuple[tuple[str, str], ...] = (
     ("skip", r"total|extended|importe|qty|quantity|cantidad|menge|stock|sku|code|number|no|#|"
              r"labou?r (?:cost|price|rate)|margin|date"),
     ("price", r"price|cost|precio|costo|coste|preis|rate|\$|€|£"),
     ("hours", r"hours?|hrs?|labou?r|horas|mano de obra|stunden|arbeit"),
-    ("size", r"sizes?|dimensions?|diameter|medida|tamaño|größe|abmessung"),
+    ("size", r"sizes?|dimensions?|diameter|medida|tamaño|größe|maße?|abmessung"),
     ("unit", r"units?|uom|per|sold by|unidad|einheit"),
     ("part", r"part|pieza|teil"),
     ("name", r"names?|items?|descriptions?|products?|materials?|article|artículo|articulo|"
@@ -195,7 +198,7 @@ def _row(
         why = "no price"
     elif other:
         why = f"its price {_text(priced)!r} is in {other}, the job's currency is {currency}"
-    elif price is None or price < 0:
+    elif price is None or not 0.0 <= price <= LARGEST_PRICE:
         why = f"its price {_text(priced)!r} is no amount"
     elif sold is None:
         why = f"its unit {_text(cells['unit'])!r} is not known"

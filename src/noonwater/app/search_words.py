@@ -57,11 +57,18 @@ def search_lines(answer: SearchAnswer, system: System) -> list[str]:
 
 def _none(answer: SearchAnswer) -> str:
     """Why there is no option."""
+    if answer.bare <= 0.0:
+        return (
+            "The pool is at its target on every day of the season without solar, so there is"
+            " nothing to choose. Raise the target if the owner wants more."
+        )
     from noonwater.design.choose_list import rule_words
 
     broke = "; ".join(f"{count} broke {rule_words(rule)}" for rule, count in answer.broken[:3])
+    refused = f"{answer.refused} were refused in the end, by checks of the whole job"
+    told = "; ".join(filter(None, (broke, refused if answer.refused else "")))
     return (
-        f"No option is valid under every check: {broke}. Mend first what noonwater check asks for."
+        f"No option is valid under every check: {told}. Mend first what noonwater check asks for."
     )
 
 
@@ -123,11 +130,14 @@ def system_words(job: Job, system: System) -> str:
         parts.append(f"solar at {job.pump.solar_speed:.0f} rpm")
     elif job.pad.arrangement == "diverter with bypass":
         parts.append(f"bypass {100 * job.pad.bypass_open:.0f} % open")
+    elif job.pad.arrangement in ("diverter with stops", "hand diverter"):
+        parts.append(f"diverter {100 * job.pad.diverter_open:.0f} % open")
     on, off = (
         show(value, "temperature difference", system)
         for value in (job.controls.on_difference, job.controls.off_difference)
     )
-    parts.append(f"starts at {on}, stops at {off}")
+    timer = job.controls.kind == "timer"
+    parts.append("by timer" if timer else f"starts at {on}, stops at {off}")
     cover = job.pool.cover
     months = "all year" if len(cover.months) == 12 else f"in {len(cover.months)} months"
     parts.append("no cover" if cover.kind == "none" else f"{cover.kind} cover {months}")

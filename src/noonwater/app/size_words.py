@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from noonwater.app.text import folded, number, table, wrapped
+from noonwater.app.text import folded, marked, number, table, wrapped
 from noonwater.core.units import System, in_system, show, unit_label
 from noonwater.design.rule import counted
 
@@ -67,29 +67,37 @@ def _answers(study: SizeStudy, share: float, system: System) -> list[str]:
     curve = study.curves[0]
     wanted = share * study.season_days
     percent = f"{100 * share:.0f} %"
-    lines = []
-    enough = curve.least_for(wanted)
-    had = [point for point in curve.points if not point.bounds]
-    if enough is not None:
-        lines.append(
-            f"At the target on {percent} of the season's {study.season_days} days:"
-            f" {_panels(enough, system)}."
-        )
-    else:
-        best = max(had, key=lambda point: point.year.days_at_target)
-        lines.append(
-            f"At the target on {percent} of the season's {study.season_days} days: not here; the"
-            f" most is {counted(best.year.days_at_target, 'day')}, with {_panels(best, system)}."
-        )
+    lines = [
+        f"At the target on {percent} of the season's {study.season_days} days:"
+        f" {_enough(curve, wanted, system)}."
+    ]
     knee = None if curve.knee is None else curve.at(curve.knee)
     if knee is not None:
         lines.append(
             f"Knee of the curve: {_panels(knee, system)},"
             f" {counted(knee.year.days_at_target, 'day')} at the target,"
-            f" {number(knee.year.solar_heat / KWH)} kWh."
+            f" {number(knee.year.solar_heat / KWH)} kWh"
+            f"{', not to be had here' if knee.bounds else ''}."
         )
     lines += _own_words(study, system)
     return [row for line in lines for row in wrapped(line, "  ")]
+
+
+def _enough(curve: SizeCurve, wanted: float, system: System) -> str:
+    """Fewest panels for so many days at the target, or the most days that there are."""
+    enough = curve.least_for(wanted)
+    if enough is not None:
+        without = "" if enough.panels else ", it is that warm without solar"
+        return f"{_panels(enough, system)}{without}"
+    had = [point for point in curve.points if not point.bounds]
+    best = max(had, key=lambda point: point.year.days_at_target)
+    if len(had) == 1:
+        last = curve.points[-1]
+        return f"not here; with {counted(last.panels, 'panel')}, {last.bounds[0]}"
+    if not best.year.days_at_target:
+        return "not here; no number of panels reaches it on any day"
+    days = counted(best.year.days_at_target, "day")
+    return f"not here; the most is {days}, with {_panels(best, system)}"
 
 
 def _own_words(study: SizeStudy, system: System) -> list[str]:
@@ -124,7 +132,7 @@ def _cover_words(study: SizeStudy, own: SizePoint, other: SizePoint) -> str:
     if equal is not None and equal.panels > own.panels:
         return f"{words}: as much as {counted(equal.panels - own.panels, 'more panel')} without it."
     if more > 0 and equal is None:
-        return f"{words}: more than all the panels that can be had without it."
+        return f"{words}: more than all further panels that can be had bring without it."
     return f"{words}."
 
 
@@ -149,10 +157,7 @@ def _curve_lines(study: SizeStudy, curve: SizeCurve, system: System) -> list[str
          currency],
     ]  # fmt: skip
     rows = [_row(curve, place, system) for place in range(len(curve.points))]
-    lines = table(heads, rows)
-    first = len(lines) - len(rows)
-    for place in range(len(rows)):
-        lines[first + place] += _marks(study, curve, place)
+    lines = marked(table(heads, rows), [_marks(study, curve, place) for place in range(len(rows))])
     return [f"Panels on {' + '.join(curve.planes)}, {_cover_name(curve)}:", "", *lines]
 
 
@@ -170,7 +175,7 @@ def _marks(study: SizeStudy, curve: SizeCurve, place: int) -> str:
         marks.append("pump")
     if over:
         marks.append("budget")
-    return f"  {', '.join(marks)}" if marks else ""
+    return ", ".join(marks)
 
 
 def _row(curve: SizeCurve, place: int, system: System) -> list[str]:

@@ -29,7 +29,22 @@ def table(heads: Sequence[Sequence[str]], rows: Sequence[Sequence[str]]) -> list
         return "  ".join(cells).rstrip()
 
     rule = "  ".join("-" * width for width in widths)
-    return [*(line(head) for head in heads), rule, *(line(row) for row in rows)]
+    return [*(line(head) for head in heads), rule.rstrip(), *(line(row) for row in rows)]
+
+
+def marked(lines: Sequence[str], marks: Sequence[str]) -> list[str]:
+    """Write marks beside the last rows of a table, one below the other.
+
+    Parameters
+    ----------
+    lines : sequence of str
+        Of `table`.
+    marks : sequence of str
+        One for each of its rows; "" for none.
+    """
+    first, width = len(lines) - len(marks), max(len(line) for line in lines)
+    rows = (f"{line:<{width}}  {mark}" for line, mark in zip(lines[first:], marks, strict=True))
+    return [*lines[:first], *(row.rstrip() for row in rows)]
 
 
 def finding_lines(findings: Sequence[Finding]) -> list[str]:

@@ -125,6 +125,7 @@ def answer_tune(
     NoonwaterError
         InputError with every fault of the job or the price; NotConverged where there is no answer.
     """
+    from noonwater.design.system_price import price_factor
     from noonwater.design.tune import tune
     from noonwater.design.tune_pipe import pipe_choices
     from noonwater.hydraulics.speeds import with_speeds
@@ -137,7 +138,8 @@ def answer_tune(
     around = surroundings_of(job)
     study = tune(job, around, flows_by_period, targets, price, told=told)
     chosen = study.settings[study.choice.chosen].job
-    pipes = pipe_choices(chosen, around, flows_by_period, rows, told)
+    factor = price_factor(job, rows)
+    pipes = pipe_choices(chosen, around, flows_by_period, rows, factor, told=told)
     jit.note_engine_compiled()
     weather = weather_of(job).provenance
     return TuneAnswer(job, study, pipes, (f"weather {weather.source}", weather.uncertainty))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from noonwater.app.text import MONTH_NAMES, folded, number, table, wrapped
+from noonwater.app.text import MONTH_NAMES, folded, marked, number, table, wrapped
 from noonwater.core.units import System, in_system, unit_label
 
 if TYPE_CHECKING:
@@ -96,10 +96,7 @@ def _setting_lines(study: TuneStudy, system: System) -> list[str]:
     ]  # fmt: skip
     places = _shown(study)
     lines = table(heads, [_setting_row(study, place, system) for place in places])
-    first = len(lines) - len(places)
-    for row, place in enumerate(places, start=first):
-        mark = _mark(study, place)
-        lines[row] += f"  {mark}" if mark else ""
+    lines = marked(lines, [_mark(study, place) for place in places])
     return ["In the mean hour with water on the roof:", "", *lines]
 
 
@@ -228,17 +225,16 @@ def _pipe_lines(study: TuneStudy, pipes: tuple[PipeChoice, ...], system: System)
         ]
         for choice in pipes
     ]
-    lines = table(heads, rows)
-    first = len(lines) - len(rows)
-    for row, choice in enumerate(pipes, start=first):
-        words = [word for word, there in (("lay this", choice is best_pipe(pipes)),
-                                          ("this job", choice.own)) if there]  # fmt: skip
-        lines[row] += f"  {', '.join((*words, *(['not to be had'] if choice.bounds else [])))}"
-        lines[row] = lines[row].rstrip()
+    best = best_pipe(pipes)
+    told = ((("lay this", choice is best), ("this job", choice.own),
+             ("not to be had", bool(choice.bounds))) for choice in pipes)  # fmt: skip
+    marks = [", ".join(word for word, there in words if there) for words in told]
+    lines = marked(table(heads, rows), marks)
     memory = max((choice.price.from_memory for choice in pipes), default=0.0)
     note = (
         f"Up to {100 * memory:.0f} % of the parts' price is from memory (United States retail, not"
-        " converted), where the price list has no row. Suction and return stay as they are; all"
-        " sizes at the same flow on the roof where the pump gives it."
+        " converted), where the price list has no row; a price told whole scales that of the parts."
+        " Suction and return stay as they are; all sizes at the same flow on the roof where the"
+        " pump gives it."
     )
     return [*wrapped(pipe_reason(study.job, pipes), "  "), "", *lines, *wrapped(note, "  ")]

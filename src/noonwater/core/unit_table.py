@@ -112,6 +112,21 @@ KEPT_WORDS = {"in": "in_", "min": "min_", "l": "l_", "r": "r_"}
 CURRENCIES = ("USD", "EUR", "GBP", "AUD", "CAD", "MXN", "NZD", "CHF", "ZAR", "BRL")
 DOLLARS = ("USD", "AUD", "CAD", "NZD")
 """Currencies whose everyday sign is "$" and whose word is dollar."""
+CURRENCY_SIGNS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    (r"US\$", ("USD",)),
+    (r"NZ\$", ("NZD",)),
+    (r"AU?\$", ("AUD",)),
+    (r"C(?:AN?)?\$", ("CAD",)),
+    (r"MX\$", ("MXN",)),
+    (r"R\$", ("BRL",)),
+    ("€", ("EUR",)),
+    ("£", ("GBP",)),
+    (r"\$", (*DOLLARS, "MXN")),
+    ("dollar", DOLLARS),
+    (r"\bFr\.?\s?(?=\d)", ("CHF",)),
+    (r"\bR\s?(?=\d)", ("ZAR",)),
+)
+"""Signs of currencies, as regular expressions, and what each may mean; the first found counts."""
 
 LABELS = {
     "degree": "°",

@@ -15,7 +15,7 @@ from math import ceil, floor, isfinite
 from typing import TYPE_CHECKING, Any, Literal
 
 from noonwater.core.quantity import KINDS, Quantity
-from noonwater.core.unit_table import CURRENCIES, DEFINITIONS, DOLLARS, LABELS
+from noonwater.core.unit_table import CURRENCIES, CURRENCY_SIGNS, DEFINITIONS, LABELS
 from noonwater.core.unit_text import (
     LONGEST,
     QuantityError,
@@ -150,12 +150,9 @@ def currencies_of(text: object) -> tuple[str, ...]:
     """Name the currencies that a price's text can be in: one, all of the "$" ones, or any."""
     if not isinstance(text, str):
         return CURRENCIES
-    named = tuple(code for code in CURRENCIES if re.search(rf"\b{code}\b", text))
-    signs = {"€": ("EUR",), "£": ("GBP",), "$": DOLLARS, "dollar": DOLLARS}
-    for sign, meant in signs.items():
-        if sign in text:
-            return meant
-    return named or CURRENCIES
+    named = tuple(code for code in CURRENCIES if re.search(rf"(?<![A-Z]){code}(?![A-Z])", text))
+    meant = (meant for sign, meant in CURRENCY_SIGNS if re.search(sign, text))
+    return named or next(meant, CURRENCIES)
 
 
 def quantity_core_schema(quantity: Quantity) -> Any:

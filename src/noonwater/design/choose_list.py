@@ -20,6 +20,8 @@ from noonwater.design.tune_setting import bounds_of, handle_of, set_to
 MOST_LISTED = 6
 WARMTH_WORTH = 0.5
 """[-] Of the warmth that the best option brings: less is not worth the work. Ours."""
+NEAR = 0.005
+"""[-] Of an aim's span over the trade-off: two options so near are one to an owner. Ours."""
 EVEN = (1.0, 1.0, 1.0)
 HEAD_LINES = ("warmest", "balanced", "lowest price", "least to run")
 OTHERS = {
@@ -127,12 +129,14 @@ def _next(
         "least to run": min(useful, key=lambda o: (o.running, o.shortfall, o.place)),
     }
     told = {word for words, _ in listed.values() for word in words}
-    for why in HEAD_LINES:
-        if why not in told:
-            return best[why], why
     aims = {o.place: np.array(o.aims) for o in useful}
     span = np.ptp(np.array(list(aims.values())), axis=0)
     span = np.where(span > 0.0, span, 1.0)
+    for why in HEAD_LINES:
+        if why not in told:
+            off = {place: np.abs(aims[place] - aims[best[why].place]) / span for place in listed}
+            near = (o for o in useful if o.place in listed and (off[o.place] <= NEAR).all())
+            return next(near, best[why]), why
     rest = [o for o in useful if o.place not in listed]
 
     def apart(option: Option) -> float:
@@ -142,7 +146,7 @@ def _next(
         )
 
     far = max(rest, key=lambda o: (apart(o), o.place), default=None)
-    return None if far is None or apart(far) <= 0.0 else (far, "between")
+    return None if far is None or apart(far) <= NEAR else (far, "between")
 
 
 def what_bounds(judge: Judge, option: Option) -> Iterator[str]:

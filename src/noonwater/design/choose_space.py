@@ -154,7 +154,7 @@ def space_of(job: Job) -> Space:
         Axis("pipe", pipes),
         Axis("breaker", tuple(breakers), ordered=False),
         Axis("pace", tuple(range(PACES))),
-        Axis("difference", DIFFERENCES),
+        Axis("difference", _differences(job)),
         Axis("cover", _covers(job), ordered=False),
         Axis("from", SHIFTS),
         Axis("until", SHIFTS),
@@ -203,6 +203,13 @@ def job_at(space: Space, place: Place) -> Job | None:
         controls=replace(job.controls, on_difference=on, off_difference=off),
     )
     return with_roof_pipe(job, space.pipe(place))
+
+
+def _differences(job: Job) -> tuple[tuple[float, float], ...]:
+    controls = job.controls
+    if controls.kind == "timer":  # that asks for no difference
+        return ((controls.on_difference, controls.off_difference),)
+    return DIFFERENCES
 
 
 def _covers(job: Job) -> tuple[Cover, ...]:

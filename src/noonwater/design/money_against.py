@@ -40,6 +40,35 @@ class Against:
     own: bool = False
 
 
+def other_ways(
+    job: Job, record: Floats, solar: SolarYear
+) -> list[tuple[Alternative, FuelYear, bool]]:
+    """Find the ways to the same warm water, what each takes in a year, and whether it is there.
+
+    Parameters
+    ----------
+    job : Job
+        Its heater and its money.
+    record : (8760, RECORD) array
+        Of the year.
+    solar : SolarYear
+        What solar brings in it.
+
+    Returns
+    -------
+    list of (Alternative, FuelYear, bool)
+        The own heater first, where there is one with a price. None where solar brings no heat:
+        nobody would buy another heater for that.
+    """
+    if solar.heat <= 0.0:
+        return []
+    money = job.money
+    ways = [(other, fuel_year(money, other, record), False) for other in money.alternatives]
+    if (own := own_alternative(job)) is not None:
+        ways.insert(0, (own, own_fuel(money, own, record), True))
+    return ways
+
+
 def hold_against(
     job: Job, record: Floats, solar: SolarYear, price: OfferPrice | None, sure: Sureness
 ) -> tuple[Against, ...]:
@@ -65,11 +94,8 @@ def hold_against(
     """
     money = job.money
     believed = believed_years(solar, sure.outcomes, float(record[:, PUMP_ENERGY].sum()))
-    fuels = [(other, fuel_year(money, other, record), False) for other in money.alternatives]
-    if (own := own_alternative(job)) is not None:
-        fuels.insert(0, (own, own_fuel(money, own, record), True))
     found = []
-    for alternative, fuel, is_own in fuels:
+    for alternative, fuel, is_own in other_ways(job, record, solar):
         judged = worth(money, solar, alternative, fuel, price)
         span = money_range(money, (solar, believed), alternative, fuel, price)
         found.append(Against(alternative, fuel, judged, span, is_own))

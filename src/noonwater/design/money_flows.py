@@ -88,9 +88,10 @@ def rate_of_return(flows: Floats) -> float | None:
     Returns
     -------
     float or None
-        [-]; None where all flows have one sign, or no such rate is found.
+        [-]; None where nothing is paid at first or nothing comes, or no such rate is found.
     """
-    if not (flows.min() < 0.0 < flows.max()):
+    # Money that comes first and is given back later is a loan: its rate is no gain.
+    if flows[0] >= 0.0 or flows.max() <= 0.0:
         return None
     found = pyxirr.irr(flows, silent=True)
     return None if found is None else float(found)

@@ -232,6 +232,11 @@ def worth(
     )
 
 
+def against_nothing(money: Money, solar: SolarYear, price: OfferPrice | None) -> Worth:
+    """Judge solar against a pool that nobody heats; parameters as of `worth`."""
+    return worth(money, solar, Alternative("electric"), FuelYear(0.0, 0.0, 0.0), price)
+
+
 def paid(money: Money, price: OfferPrice) -> Floats:
     """What the owner pays and receives for it, year 0 to the end of its life. [currency]."""
     flows = np.zeros(money.terms.life + 1)

@@ -18,7 +18,7 @@ from noonwater.design.size_array import (
     with_panels,
 )
 from noonwater.design.size_curve import SizeCurve, SizePoint
-from noonwater.design.size_flow import SetFlow, as_set, flow_per_area, set_flow
+from noonwater.design.size_flow import SetFlow, as_set, set_flow, wanted_per_area
 from noonwater.design.size_limit import Limit, budget_limit, limits_of
 from noonwater.design.size_year import Yield, with_solar, without_solar
 from noonwater.model.job import Job
@@ -111,7 +111,7 @@ def size(
     roofs : sequence of str, optional
         Planes to look at; those of the job together and each alone where left out.
     per_area : float, optional
-        Flow wanted through the panels, per gross area; the job's own where left out. [m/s]
+        Flow wanted through the panels, per gross area; as `wanted_per_area` where left out. [m/s]
     budget : float, optional
         That the price may not go beyond. [currency]
     told : callable, optional
@@ -133,7 +133,7 @@ def size(
         raise InputError([Fault("pump.program", given, allowed)])
     groups = _groups(job, roofs)
     covers = (job.pool.cover, _other_cover(job.pool.cover))
-    wanted = flow_per_area(job) if per_area is None else per_area
+    wanted = wanted_per_area(job) if per_area is None else per_area
     tasks = [(group, count) for group in groups for count in _counts(job, group)]
 
     steps = Steps(told, 2 * len(tasks), "numbers of panels")

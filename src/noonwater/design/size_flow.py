@@ -19,7 +19,11 @@ from noonwater.hydraulics.states import state_at
 from noonwater.hydraulics.wanted_flow import setting_for_wanted
 from noonwater.model.job import Job
 
-HAND_SET = {"diverter with bypass": "bypass valve", "diverter with stops": "diverter"}
+HAND_SET = {
+    "diverter with bypass": "bypass valve",
+    "diverter with stops": "diverter",
+    "hand diverter": "diverter",
+}
 """Valve that sets the flow on the roof where the pump can't, by arrangement."""
 LEAST_DIVERTER = 0.05
 """[-] A job's diverter opens at least so far."""
@@ -56,6 +60,18 @@ def flow_per_area(job: Job) -> float:
     """Flow that the job's panels get per gross area while solar runs. [m/s]."""
     state = solved(job, solar_speed(job), True, job.pool.target)
     return state.array_flow / array_area(job) if state else 0.0
+
+
+def wanted_per_area(job: Job) -> float:
+    """Flow that any number of panels is to get per gross area. [m/s].
+
+    The job's own where its panels bear it; else what the panels are made for, since the job's own
+    would bound the number by a flow that nobody wants.
+    """
+    own, kinds = flow_per_area(job), [bank_panel(bank, job.own_panel) for bank in job.array.banks]
+    if all(kind.flow_min <= own * kind.area <= kind.flow_max for kind in kinds):
+        return own
+    return sum(kind.flow_nominal for kind in kinds) / sum(kind.area for kind in kinds)
 
 
 def as_set(job: Job) -> SetFlow:

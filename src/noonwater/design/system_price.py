@@ -80,7 +80,7 @@ def system_price(job: Job, rows: Sequence[PriceRow] = ()) -> SystemPrice:
 
 
 def price_factor(job: Job, rows: Sequence[PriceRow] = ()) -> float:
-    """What a price told whole is over the parts' price of the same job; 1 where none is told.
+    """What a price told whole is over the parts' price of the same job; 1 where none or 0 is told.
 
     Parameters
     ----------
@@ -94,8 +94,9 @@ def price_factor(job: Job, rows: Sequence[PriceRow] = ()) -> float:
     float
         Variants of the job are priced by their parts, times this: ours. [-]
     """
-    told = job.money.offer.installed
-    return 1.0 if told is None else told / system_price(job, rows).total
+    told, parts = job.money.offer.installed, system_price(job, rows).total
+    # Nothing for all of it says nothing of what a panel more costs.
+    return told / parts if told and parts else 1.0
 
 
 def cover_cost(job: Job, kind: CoverKind) -> tuple[float, float]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from noonwater.catalog import bank_panel
 from noonwater.design.rule import percent, rpm
+from noonwater.design.size_flow import HAND_SET
 from noonwater.design.tune_setting import Bound, BoundName, Handle, Setting
 from noonwater.model.job import Job
 
@@ -79,9 +80,9 @@ def choose(
     Returns
     -------
     Choice
-        Of settings that nothing forbids the one that pays best; without a price of heat the
-        slowest that gives the panels the flow that they are made for. Where everything is
-        forbidden, the least forbidden one that pays best.
+        Of settings that nothing forbids the one that pays best; without a price of heat the one
+        that takes the fewest watts to give the panels the flow that they are made for. Where
+        everything is forbidden, the least forbidden one that pays best.
     """
     usable = _usable(settings)
     weighed = [(i, net) for i, net in enumerate(nets) if net is not None]
@@ -93,14 +94,14 @@ def choose(
     lost = (nets[best] or 0.0) - (nets[chosen] or 0.0)
     if settings[chosen].bounds:
         words = f"no setting is free of faults; {settings[chosen].bounds[0].words}"
-        reason = f"{_use(handle, settings[chosen])}, though {words}."
+        reason = f"{_use(job, handle, settings[chosen])}, though {words}."
         return Choice(chosen, best, settings[chosen].bounds[0].name, lost, reason)
     if chosen == best:
-        return _paying(handle, settings, chosen)
+        return _paying(job, handle, settings, chosen)
     bound = _toward(settings, chosen, best)
     slowest = SLOWEST.get(bound.name, "") if handle == "speed" and best < chosen else ""
     told = (
-        f"{_use(handle, settings[chosen])}{f', {slowest}' if slowest else ''}:"
+        f"{_use(job, handle, settings[chosen])}{f', {slowest}' if slowest else ''}:"
         f" {_value(handle, settings[best])} would pay best, by"
         f" {3600.0 * lost:.3f} {job.money.currency} an hour, but there {bound.words}."
     )
@@ -124,11 +125,11 @@ def _toward(settings: Sequence[Setting], chosen: int, best: int) -> Bound:
     return there.get(nearest.name, nearest)
 
 
-def _paying(handle: Handle, settings: Sequence[Setting], chosen: int) -> Choice:
+def _paying(job: Job, handle: Handle, settings: Sequence[Setting], chosen: int) -> Choice:
     if len(settings) == 1:
-        reason = f"{_use(handle, settings[chosen])}: the pump has no other setting."
+        reason = f"{_use(job, handle, settings[chosen])}: the pump has no other setting."
         return Choice(chosen, chosen, NOTHING, 0.0, reason)
-    use = _use(handle, settings[chosen])
+    use = _use(job, handle, settings[chosen])
     if handle != "speed":
         reason = (
             f"{use}: with more water on the roof the added heat is worth less than it costs, with"
@@ -136,6 +137,8 @@ def _paying(handle: Handle, settings: Sequence[Setting], chosen: int) -> Choice:
         )
         if chosen in (0, len(settings) - 1):
             reason = f"{use}: that is the end of the valve's travel, and it pays best."
+        if not settings[chosen].value and not _has_valve(job, handle):
+            reason = f"{use}: with less water on the roof the panels run warmer and lose more."
         return Choice(chosen, chosen, WORTH, 0.0, reason)
     if chosen == len(settings) - 1:
         reason = f"{use}: that is as fast as the pump turns, and more flow would still pay."
@@ -148,29 +151,53 @@ def _paying(handle: Handle, settings: Sequence[Setting], chosen: int) -> Choice:
 
 
 def _by_flow(job: Job, handle: Handle, settings: Sequence[Setting], usable: list[int]) -> Choice:
-    """Without a price of heat: least flow that is enough for every panel."""
+    """Without a price of heat: fewest watts at a flow that is enough for every panel."""
     nominal = sum(
         bank_panel(bank, job.own_panel).flow_nominal * len(bank.numbers) for bank in job.array.banks
     )
     enough = [i for i in usable if settings[i].state.array_flow >= nominal]
-    by_flow = min if enough else max
-    chosen = by_flow(enough or usable, key=lambda i: settings[i].state.array_flow)
-    use, taken = _use(handle, settings[chosen]), settings[chosen].state.array_flow
-    less = [i for i, each in enumerate(settings) if each.state.array_flow < taken]
-    nearest = max(less, key=lambda i: settings[i].state.array_flow, default=None)
-    bounds = () if nearest is None else settings[nearest].bounds
+    chosen = (
+        min(enough, key=lambda i: settings[i].state.power)
+        if enough
+        else max(usable, key=lambda i: settings[i].state.array_flow)
+    )
+    use, bounds = _use(job, handle, settings[chosen]), settings[chosen].bounds
     first = "the job has no price of heat, so nothing is weighed"
     if bounds:
-        reason = f"{use}: {first}; it is the least flow to be used, for below {bounds[0].words}."
+        reason = f"{use}, though no setting is free of faults; {bounds[0].words}; {first}."
         return Choice(chosen, None, bounds[0].name, 0.0, reason)
-    reason = f"{use}: {first}; it is the least that gives the panels the flow they are made for."
+    taken = settings[chosen].state.power
+    less = [i for i, each in enumerate(settings) if each.state.power < taken]
+    nearest = max(less, key=lambda i: settings[i].state.power, default=None)
+    bounds = () if nearest is None else settings[nearest].bounds
+    if bounds and nearest is not None:
+        reason = (
+            f"{use}: {first}; it takes the fewest watts that may be taken, for at"
+            f" {_value(handle, settings[nearest])} {bounds[0].words}."
+        )
+        return Choice(chosen, None, bounds[0].name, 0.0, reason)
+    reason = (
+        f"{use}: {first}; of the settings that give the panels the flow they are made for it takes"
+        " the fewest watts."
+    )
+    if not enough:
+        reason = f"{use}: {first}; the panels get less than the flow they are made for at each."
     return Choice(chosen, None, FLOW, 0.0, reason)
 
 
-def _use(handle: Handle, setting: Setting) -> str:
+def _use(job: Job, handle: Handle, setting: Setting) -> str:
     if handle == "speed":
         return f"Run solar at {rpm(setting.value)}"
+    if not _has_valve(job, handle):
+        if setting.value == 0.0:
+            return "Leave the array without a bypass valve"
+        return f"Put a bypass valve across the array, {percent(setting.value)} open"
     return f"Set the {handle} to {percent(setting.value)} open"
+
+
+def _has_valve(job: Job, handle: Handle) -> bool:
+    """Whether the job has what is set; a bypass is also tried where there is none."""
+    return handle != "bypass valve" or HAND_SET.get(job.pad.arrangement) == handle
 
 
 def _value(handle: Handle, setting: Setting) -> str:

@@ -82,6 +82,8 @@ def pipe_choices(
     around: Surroundings,
     flows_of: FlowsOf,
     rows: Sequence[PriceRow],
+    factor: float = 1.0,
+    *,
     told: Told = untold,
 ) -> tuple[PipeChoice, ...]:
     """Try every size of pipe to the roof and back at the same flow through the panels.
@@ -96,6 +98,8 @@ def pipe_choices(
         Solves a job's circuit for the year.
     rows : sequence of PriceRow
         The contractor's price list.
+    factor : float
+        Of `noonwater.design.system_price.price_factor`. [-]
     told : callable, optional
         Is told how many sizes have been tried.
 
@@ -111,7 +115,7 @@ def pipe_choices(
             variant = with_roof_pipe(job, size)
             setting = _at_same_flow(variant, job)
             if setting.state is not None and setting.state.primes:
-                found.append(_choice(job, size, setting, (around, flows_of, rows)))
+                found.append(_choice(job, size, setting, (around, flows_of, rows, factor)))
         except InputError:
             # The job's own edits of the circuit don't bear this size.
             pass
@@ -153,7 +157,8 @@ def pipe_reason(job: Job, choices: Sequence[PipeChoice]) -> str:
     best = best_pipe(choices)
     own = next((choice for choice in choices if choice.own), None)
     if best is None:
-        return "No size of pipe to the roof and back is free of faults."
+        why = f": with {own.name}, {own.bounds[0]}" if own is not None else ""
+        return f"No size of pipe to the roof and back is free of faults{why}."
     money, years = job.money.currency, job.money.terms.life
     larger = next((c for c in choices if c.nominal > best.nominal and not c.bounds), None)
     text = f"Lay {best.name} pipe to the roof and back"
@@ -190,15 +195,16 @@ def _choice(
     job: Job,
     size: PipeSize,
     setting: SetFlow,
-    with_what: tuple[Surroundings, FlowsOf, Sequence[PriceRow]],
+    with_what: tuple[Surroundings, FlowsOf, Sequence[PriceRow], float],
 ) -> PipeChoice:
-    around, flows_of, rows = with_what
+    around, flows_of, rows, scale = with_what
     state, money = setting.state, job.money
     assert state is not None
     record = settled_year(prepare(setting.job, around, flows_of(setting.job))).record
     use = record[:, at.PUMP_ENERGY]
     cost = float(electricity_cost(money, use).sum())
     price = system_price(setting.job, rows)
+    price = replace(price, total=scale * price.total, parts=scale * price.parts)
     terms = money.terms
     factor = present_worth_factor(terms.life, electricity_rise(terms), terms.discount_rate)
     return PipeChoice(

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from noonwater.climate.weather_year import month_of_hour
 from noonwater.design.doubts import Floats
+from noonwater.design.money_own_heater import own_alternative
 from noonwater.design.money_tariff import electricity_cost, hourly_prices
 from noonwater.model.job import Job
 from noonwater.model.money import Alternative
+from noonwater.physics.heat_pump import COP_USUAL
 
 NO_HEAT_PRICE = (
     "the job has no price of the heat that solar displaces (money.alternatives, or --heat-price)"
@@ -42,7 +44,7 @@ def worth_of(job: Job, use: Floats, heat_price: float | None = None) -> Worth:
     Parameters
     ----------
     job : Job
-        Its tariff, and the first of its alternatives, or the one of its heater's kind.
+        Its tariff, its own heater, its alternatives.
     use : (8760,) array
         What the pump draws, which tiers count. [J]
     heat_price : float, optional
@@ -61,15 +63,18 @@ def worth_of(job: Job, use: Floats, heat_price: float | None = None) -> Worth:
     price = displaced.energy_price
     heat = (electricity if price is None else np.full(len(use), price)) / displaced.heat_yield
     paid = "at the tariff" if price is None else "at its price in the job"
-    words = (
-        f"what it displaces: {displaced.kind} {paid}, {100.0 * displaced.heat_yield:.0f} % of it"
-        " to the water"
-    )
+    whose = "" if own_alternative(job) is None else "its own "
+    share = f"{100.0 * displaced.heat_yield:.0f} %"
+    words = f"what it displaces: {whose}{displaced.kind} {paid}, {share} of it to the water"
     return Worth(electricity, heat, words)
 
 
 def displaced_by(job: Job) -> Alternative | None:
-    """What solar's heat stands in for: the alternative of the heater's kind, else the first."""
+    """What solar's heat stands in for: the own heater, an alternative of its kind, or the first."""
+    own, heater = own_alternative(job), job.heater
+    if own is not None:
+        yields = {"gas": heater.efficiency, "heat pump": heater.cop or COP_USUAL, "electric": 1.0}
+        return replace(own, efficiency=yields[heater.kind])
     alike = (each for each in job.money.alternatives if each.kind in job.pad.heater)
     return next(alike, next(iter(job.money.alternatives), None))
 
