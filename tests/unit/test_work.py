@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from multiprocessing import active_children
 from pathlib import Path
+from subprocess import PIPE, Popen
 
 import psutil
 import pytest
@@ -48,6 +50,13 @@ def waited(work: Work, piece: Piece, *stages: str) -> Stand:
         assert time.monotonic() < end, stand
         time.sleep(0.02)
     return stand
+
+
+def until(true: Callable[[], object]) -> None:
+    end = time.monotonic() + PATIENCE
+    while not true():
+        assert time.monotonic() < end
+        time.sleep(0.02)
 
 
 def running() -> set[int | None]:
@@ -103,7 +112,7 @@ def test_a_cancel_acts_at_once_and_leaves_nothing(work: Work, tmp_path: Path) ->
     work.cancel(piece)
     assert process not in running()
     assert work.stand(piece).stage == "none"
-    assert not list(tmp_path.iterdir())
+    assert not [each for each in tmp_path.iterdir() if each.is_dir()]
 
 
 def test_one_of_a_kind_runs_and_the_next_follows(work: Work) -> None:
@@ -136,7 +145,8 @@ def test_what_a_restart_interrupts_goes_on(tmp_path: Path) -> None:
     before.close()
     assert not running()
     after = Work(tmp_path)
-    assert after.stand(piece).stage == "none"
+    assert after.stand(piece).stage in ("waits", "runs")
+    assert not running()
     after.resume()
     assert waited(after, piece, "done").stage == "done"
     after.close()
@@ -144,6 +154,71 @@ def test_what_a_restart_interrupts_goes_on(tmp_path: Path) -> None:
     again.resume()
     assert not running()
     assert again.stand(piece).stage == "done"
+    again.close()
+
+
+def test_two_desks_on_one_folder_do_a_piece_once(work: Work, tmp_path: Path) -> None:
+    other = Work(tmp_path)
+    other.resume()
+    piece, next_one = (
+        asked(work, "size", job_text()),
+        asked(other, "size", job_text("orchard-hill")),
+    )
+    assert asked(other, "size", job_text()) == piece
+    assert len(running()) == 1
+    while other.stand(piece).stage != "done":
+        assert len(running()) <= 1
+        time.sleep(0.02)
+    assert other.result(piece) == work.result(piece)
+    assert work.stand(next_one).stage in ("waits", "runs", "done")
+    other.cancel(next_one)
+    other.close()
+
+
+def test_the_other_desk_can_cancel(work: Work, tmp_path: Path) -> None:
+    other = Work(tmp_path)
+    piece = asked(work, "size", job_text())
+    until(lambda: other.stand(piece).of)
+    other.cancel(piece)
+    assert other.stand(piece).stage == work.stand(piece).stage == "none"
+    until(lambda: not running())
+    until(lambda: not list(tmp_path.glob("size-*")))
+    assert asked(other, "size", job_text()) == piece
+    assert work.stand(piece).stage in ("waits", "runs")
+    other.close()
+
+
+KILLED = """
+import sys, time
+from pathlib import Path
+from noonwater.app.demos import FOLDER, demo_text
+from noonwater.app.job_file import read_job_text
+from noonwater.app.work import Work, piece_of
+if __name__ == "__main__":
+    text, prices = demo_text("lagoon-court"), FOLDER / "demo-prices.csv"
+    files = {prices.name: prices.read_bytes()}
+    work = Work(Path(sys.argv[1]))
+    work.start(piece_of("size", read_job_text(text), files), text, files)
+    print("asked", flush=True)
+    time.sleep(600.0)
+"""
+
+
+def test_what_a_killed_desk_leaves_is_done_by_the_other(work: Work, tmp_path: Path) -> None:
+    folder = tmp_path / "long"
+    script = tmp_path / "desk.py"
+    script.write_text(KILLED)
+    other = Work(folder)
+    with Popen([sys.executable, str(script), str(folder)], stdout=PIPE) as killed:
+        assert killed.stdout is not None
+        assert killed.stdout.readline().strip() == b"asked"
+        other.resume()
+        piece = next(Piece(*path.parent.name.split("-")) for path in folder.glob("*/asked"))
+        until(lambda: other.stand(piece).of)
+        assert not running()
+        killed.kill()
+    assert waited(other, piece, "done").stage == "done"
+    other.close()
 
 
 def test_a_killed_process_is_told_as_a_trouble(work: Work) -> None:

@@ -1,7 +1,8 @@
 """Long work: in a process of its own, told how far it is, ended at once, its result kept.
 
 Each piece has a folder named by its kind and by all that it is computed from. What was asked for
-and is not done goes on after a restart; what was done once is shown again without computing.
+and is not done goes on after a restart; what was done once is shown again without computing. Desks
+on one data folder share its pieces: whoever has the turn of a kind does the oldest one.
 """
 
 from __future__ import annotations
@@ -12,8 +13,8 @@ import re
 import shutil
 import threading
 import time
-from collections import deque
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from multiprocessing.process import BaseProcess
 from pathlib import Path
@@ -22,6 +23,7 @@ from typing import Any, Literal
 from noonwater import __version__
 from noonwater.app.work_kinds import JOB_FILE, KINDS
 from noonwater.app.work_process import ASKED, DONE, TOLD, TROUBLE, read_json, run_piece, write_json
+from noonwater.app.work_turn import Turns
 from noonwater.core.errors import Fault, InputError
 from noonwater.model.job import Job
 
@@ -31,6 +33,10 @@ MOST_WAITING = 6
 MOST_KEPT = 80
 """Results; the oldest go."""
 KEY_LENGTH = 20
+LOOK_AROUND = 1.0
+"""[s] Between two looks for what another desk left."""
+LOOK_UP = 0.3
+"""[s] Between two looks whether another desk cancelled what runs here."""
 STOPPED = "the work ended before it was done; ask for it again"
 
 
@@ -124,19 +130,14 @@ class Work:
         self._folder = folder
         self._lock = threading.RLock()
         self._running: dict[str, tuple[Piece, BaseProcess]] = {}
-        self._waiting: dict[str, deque[Piece]] = {kind: deque() for kind in KINDS}
-        self._closed = False
+        self._turns = Turns(folder)
+        self._closed = threading.Event()
 
     def resume(self) -> None:
-        """Go on with what was asked for before a restart and is not done."""
-        for asked in sorted(self._folder.glob(f"*/{ASKED}"), key=lambda path: path.stat().st_mtime):
-            kind, _, key = asked.parent.name.partition("-")
-            if (asked.parent / DONE).exists() or kind not in KINDS:
-                asked.unlink()
-            else:
-                with self._lock:
-                    self._waiting[kind].append(Piece(kind, key))
-                    self._begin_next(kind)
+        """Go on with what was asked for before a restart and is not done, and from now on with what
+        another desk leaves undone when it ends."""
+        self._begin_all()
+        threading.Thread(target=self._look_around, daemon=True).start()
 
     def start(self, piece: Piece, job_file: str, files: Mapping[str, bytes] | None = None) -> None:
         """Ask for a piece; nothing happens where it is done, runs or waits.
@@ -158,48 +159,51 @@ class Work:
         with self._lock:
             if self.stand(piece).stage in ("done", "runs", "waits"):
                 return
-            if len(self._waiting[piece.kind]) >= MOST_WAITING:
+            if len(self._asked(piece.kind)) > MOST_WAITING:
                 fault = Fault("long work", f"{MOST_WAITING} wait", "fewer", "cancel one, or wait")
                 raise InputError([fault])
             self._clear()
             folder = self._of(piece)
             shutil.rmtree(folder, ignore_errors=True)
-            folder.mkdir(parents=True)
+            # Another desk may just be ending the same piece there.
+            folder.mkdir(parents=True, exist_ok=True)
             (folder / JOB_FILE).write_text(job_file, encoding="utf-8")
             for name, raw in (files or {}).items():
                 (folder / Path(name).name).write_bytes(raw)
             (folder / ASKED).touch()
-            self._waiting[piece.kind].append(piece)
             self._begin_next(piece.kind)
 
     def cancel(self, piece: Piece) -> None:
-        """End a piece at once, whatever it does; a result that is there stays."""
+        """End a piece at once, whatever it does; a result that is there stays.
+
+        One that another desk does is ended by it, as soon as it looks up.
+        """
+        folder = self._of(piece)
         with self._lock:
-            if piece in self._waiting[piece.kind]:
-                self._waiting[piece.kind].remove(piece)
             runs = self._running.get(piece.kind)
-            if runs is not None and runs[0] == piece:
+            here = runs is not None and runs[0] == piece
+            if runs is not None and here:
                 runs[1].kill()
                 runs[1].join()
-                self._running.pop(piece.kind)
-            if not (self._of(piece) / DONE).exists():
-                shutil.rmtree(self._of(piece), ignore_errors=True)
+                self._end_turn(piece.kind)
+            (folder / ASKED).unlink(missing_ok=True)
+            if not (folder / DONE).exists() and (here or not (folder / TOLD).exists()):
+                shutil.rmtree(folder, ignore_errors=True)
             self._begin_next(piece.kind)
 
     def stand(self, piece: Piece) -> Stand:
-        """Tell how far a piece is."""
+        """Tell how far a piece is, whichever desk does it."""
         folder = self._of(piece)
         if (folder / DONE).exists():
             return Stand("done")
         if (trouble := read_json(folder / TROUBLE)) is not None:
             return Stand("failed", words=str(trouble["words"]))
+        if not (folder / ASKED).exists():
+            return Stand("none")
         with self._lock:
             runs = self._running.get(piece.kind)
-            if runs is not None and runs[0] == piece:
-                return _told(folder)
-            if piece in self._waiting[piece.kind]:
-                return Stand("waits")
-        return Stand("none")
+            here = runs is not None and runs[0] == piece
+        return _told(folder) if here or (folder / TOLD).exists() else Stand("waits")
 
     def result(self, piece: Piece) -> dict[str, Any] | None:
         """Give what a piece gave; None where it is not done."""
@@ -213,38 +217,81 @@ class Work:
     def close(self) -> None:
         """End all processes; what they did goes on with the next desk."""
         with self._lock:
-            self._closed = True
+            self._closed.set()
             for _, process in self._running.values():
                 process.kill()
                 process.join()
             self._running.clear()
+            self._turns.leave_all()
 
     def _of(self, piece: Piece) -> Path:
         return self._folder / piece.name
 
+    def _asked(self, kind: str) -> list[Piece]:
+        """Pieces of a kind that were asked for, at any desk, and are not done; the oldest first."""
+        return [piece for _, piece in sorted(self._asked_at(kind), key=lambda each: each[0])]
+
+    def _asked_at(self, kind: str) -> Iterator[tuple[int, Piece]]:
+        for asked in self._folder.glob(f"{kind}-*/{ASKED}"):
+            folder = asked.parent
+            with suppress(FileNotFoundError, InputError):
+                if not (folder / DONE).exists() and not (folder / TROUBLE).exists():
+                    key = folder.name.removeprefix(f"{kind}-")
+                    yield asked.stat().st_mtime_ns, Piece(kind, key)
+
+    def _look_around(self) -> None:
+        while not self._closed.wait(LOOK_AROUND):
+            self._begin_all()
+
+    def _begin_all(self) -> None:
+        for kind in KINDS:
+            with self._lock:
+                self._begin_next(kind)
+
     def _begin_next(self, kind: str) -> None:
-        if self._closed or kind in self._running or not self._waiting[kind]:
+        if self._closed.is_set() or kind in self._running or not self._asked(kind):
             return
-        piece = self._waiting[kind].popleft()
+        if not self._turns.take(kind):
+            return
+        # Whoever had the turn may have done it meanwhile.
+        asked = self._asked(kind)
+        if not asked:
+            self._turns.leave(kind)
+            return
+        folder = self._of(asked[0])
+        (folder / TOLD).unlink(missing_ok=True)
         spawn = multiprocessing.get_context("spawn")
         # A batch has processes of its own, which a daemon may not have.
-        process = spawn.Process(target=run_piece, args=(kind, str(self._of(piece))), daemon=False)
+        process = spawn.Process(target=run_piece, args=(kind, str(folder)), daemon=False)
         process.start()
-        self._running[kind] = (piece, process)
-        watch = threading.Thread(target=self._watch, args=(piece, process), daemon=True)
+        self._running[kind] = (asked[0], process)
+        watch = threading.Thread(target=self._watch, args=(asked[0], process), daemon=True)
         watch.start()
 
     def _watch(self, piece: Piece, process: BaseProcess) -> None:
-        process.join()
+        folder, killed = self._of(piece), False
+        while process.is_alive():
+            process.join(LOOK_UP)
+            if process.is_alive() and not (folder / ASKED).exists():
+                killed = True
+                process.kill()
         with self._lock:
-            if self._closed or self._running.get(piece.kind, (None, None))[1] is not process:
+            if self._closed.is_set() or self._running.get(piece.kind, (None, None))[1] != process:
                 return
-            self._running.pop(piece.kind)
-            folder = self._of(piece)
-            if not (folder / DONE).exists() and not (folder / TROUBLE).exists():
-                write_json(folder / TROUBLE, {"words": STOPPED})
-            (folder / ASKED).unlink(missing_ok=True)
+            if not (folder / ASKED).exists():
+                if not (folder / DONE).exists():
+                    shutil.rmtree(folder, ignore_errors=True)
+            elif not killed:
+                # A killed piece that is asked for again meanwhile stays in the queue.
+                if not (folder / DONE).exists() and not (folder / TROUBLE).exists():
+                    write_json(folder / TROUBLE, {"words": STOPPED})
+                (folder / ASKED).unlink(missing_ok=True)
+            self._end_turn(piece.kind)
             self._begin_next(piece.kind)
+
+    def _end_turn(self, kind: str) -> None:
+        self._running.pop(kind)
+        self._turns.leave(kind)
 
     def _clear(self) -> None:
         """Let the oldest results go."""
