@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from noonwater.field.cases import Known
     from noonwater.field.cause import Cause
     from noonwater.field.expected import Case
-    from noonwater.field.moment import Moment, RoofYear
+    from noonwater.field.moment import LikeHours, Moment, RoofYear
     from noonwater.field.weigh import Ranked
     from noonwater.model.circuit import State
 
@@ -63,10 +63,12 @@ class Call:
         That should run.
     known : Known
         The job's causes and readings.
+    causes : tuple of Cause
+        All that is weighed: the job's, and two at once where they might show what was told.
     cases : tuple of Case
         What each cause shows at this hour.
-    called : float
-        Share of such hours in which solar heats. [-]
+    hours : LikeHours
+        Those of the job's year that are like it.
     ranked : tuple of Ranked
         Causes, likeliest first.
     asked : tuple of Question
@@ -80,16 +82,22 @@ class Call:
     wish: CallWish
     state: str
     known: Known
+    causes: tuple[Cause, ...]
     cases: tuple[Case, ...]
-    called: float
+    hours: LikeHours
     ranked: tuple[Ranked, ...]
     asked: tuple[Question, ...]
     alike: tuple[tuple[str, str], ...]
     misfits: tuple[str, ...]
 
+    @property
+    def called(self) -> float:
+        """Share of such hours in which solar heats. [-]."""
+        return self.hours.called
+
     def cause(self, key: str) -> Cause:
         """Find a cause by its key."""
-        return next(cause for cause in self.known.causes if cause.key == key)
+        return next(cause for cause in self.causes if cause.key == key)
 
     @property
     def right(self) -> Case:
@@ -127,6 +135,7 @@ def answer_call(job: Job, wish: CallWish) -> Call:
     from noonwater.field.ask import questions
     from noonwater.field.cases import cases_at
     from noonwater.field.moment import like_hours
+    from noonwater.field.pairs import pairs_at, with_pairs
     from noonwater.field.weigh import misfits, weigh
 
     names = states_to_run(job)
@@ -135,15 +144,18 @@ def answer_call(job: Job, wish: CallWish) -> Call:
         raise InputError([Fault("state", f"'{state[:40]}'", ", ".join(names))])
     known = _known(_as_piped(job), state)
     hours = like_hours(_roof_year(job), _moment(wish))
-    cases = cases_at(known, hours)
+    alone = cases_at(known, hours)
+    pairs = pairs_at(known, hours, alone, wish.told)
+    cases = with_pairs(alone, pairs)
     ranked = weigh(cases, known.readings, wish.told)
     likely = [each.cause for each in ranked if each.chance >= SHOWN]
     return Call(
         wish,
         state,
         known,
+        (*known.causes, *dict.fromkeys(pair.cause for pair in pairs)),
         cases,
-        hours.called,
+        hours,
         ranked,
         questions(cases, known.readings, wish.told),
         alike(cases, known.readings, wish.told, likely),

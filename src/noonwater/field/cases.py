@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache, cached_property
 from itertools import pairwise
 from math import erf, sqrt
 
@@ -57,15 +59,27 @@ class Known:
         Each once, and that none fits.
     readings : tuple of Reading
         What can be told.
-    signs : tuple of dict
-        What is seen and heard, of each solved situation.
+    empties, keeps : bool
+        Whether the array drains when its pump stops, and would not with its breaker stuck shut.
     """
 
     subject: Subject
     solved: tuple[Solved, ...]
     causes: tuple[Cause, ...]
     readings: tuple[Reading, ...]
-    signs: tuple[dict[str, Choices], ...]
+    empties: bool
+    keeps: bool
+
+    @cached_property
+    def signs(self) -> tuple[dict[str, Choices], ...]:
+        """What is seen and heard, of each solved situation."""
+        return tuple(self.signs_of(each) for each in self.solved)
+
+    def signs_of(self, each: Solved) -> dict[str, Choices]:
+        """What is seen and heard of one."""
+        stuck = "breaker shut" in each.situation.marks
+        circuit = self.subject.loop.circuit
+        return signs_of(each, circuit, self.empties and not (stuck and self.keeps))
 
     @property
     def right(self) -> StateFlow:
@@ -94,19 +108,14 @@ def know(subject: Subject, temp: float, empties: bool, keeps: bool) -> Known:
     trace = trace_job(subject.job, temp)
     leaks = [found for found in _leaks(subject, trace) if found.marks]
     solved = solve_all((*situations_of(subject), *leaks))
-    circuit = subject.loop.circuit
-
-    def signs(each: Solved) -> dict[str, Choices]:
-        stuck = "breaker shut" in each.situation.marks
-        return signs_of(each, circuit, empties and not (stuck and keeps))
-
     causes = dict.fromkeys(each.situation.cause for each in solved)
     return Known(
         subject,
         solved,
         (*causes, CAUSES[NONE]),
-        readings_of(subject.job, circuit),
-        tuple(signs(each) for each in solved),
+        readings_of(subject.job, subject.loop.circuit),
+        empties,
+        keeps,
     )
 
 
@@ -140,28 +149,37 @@ def cases_at(known: Known, hours: LikeHours) -> tuple[Case, ...]:
     tuple of Case
         The degrees of each cause share its weight; the last is that none fits.
     """
-    roof: dict[tuple[float, ...], tuple[RoofHour, RoofHour]] = {}
-    for each in known.solved:
-        flows = each.flow.bank_flows
-        if flows not in roof:
-            roof[flows] = hours.rise(flows), hours.panels(flows)
-    counts: dict[str, int] = {}
-    for each in known.solved:
-        key = each.situation.cause.key
-        counts[key] = counts.get(key, 0) + 1
-    shows = hours.sensor_shows()
+    counts = Counter(each.situation.cause.key for each in known.solved)
+    roof = warmth_of(hours)
     found = [
         Case(
             each.situation.cause.key,
             _weight(each.situation, known.subject.state.solar, hours.called)
             / counts[each.situation.cause.key],
-            {**signs, **each.shows, **_warm(each, *roof[each.flow.bank_flows], shows)},
+            {**signs, **each.shows, **roof(each)},
         )
         for each, signs in zip(known.solved, known.signs, strict=True)
     ]
     found.append(Case(NONE, CAUSES[NONE].weight, {}))
     total = sum(case.weight for case in found)
     return tuple(Case(case.cause, case.weight / total, case.expected) for case in found)
+
+
+def warmth_of(hours: LikeHours) -> Callable[[Solved], dict[str, Expected]]:
+    """Readings that hang on the sun, of any solved situation at an hour.
+
+    Parameters
+    ----------
+    hours : LikeHours
+        The hours that are like it.
+    """
+    shows = hours.sensor_shows()
+
+    @cache
+    def roof(flows: tuple[float, ...]) -> tuple[RoofHour, RoofHour]:
+        return hours.rise(flows), hours.panels(flows)
+
+    return lambda solved: _warm(solved, *roof(solved.flow.bank_flows), shows)
 
 
 def _weight(situation: Situation, solar: bool, called: float) -> float:

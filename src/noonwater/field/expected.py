@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import nan, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -76,14 +76,52 @@ def likelihoods(
         places = [reading.choices.index(str(answer)) for answer in answers]
         chances = [each if isinstance(each, tuple) else (even,) * len(reading.choices)
                    for each in found]  # fmt: skip
-        return np.asarray((1.0 - SLIP) * np.array(chances)[:, places] + SLIP * even)
+        return choice_likelihood(np.array(chances))[:, places]
     values = np.array([float(answer) for answer in answers])
     known = [each if isinstance(each, Normal) else None for each in found]
-    mean = np.array([[each.mean if each else 0.0] for each in known])
-    spread = np.array([[each.spread if each else 1.0] for each in known])
-    density = np.exp(-0.5 * ((values - mean) / spread) ** 2) / (spread * sqrt(2.0 * pi))
-    knows = np.array([[each is not None] for each in known])
-    return np.asarray(np.where(knows, (1.0 - SLIP) * density + SLIP * even, even))
+    mean = np.array([[each.mean if each else nan] for each in known])
+    spread = np.array([[each.spread if each else nan] for each in known])
+    return number_likelihood(reading, values, mean, spread)
+
+
+def number_likelihood(
+    reading: Reading, value: Floats | float, mean: Floats, spread: Floats
+) -> Floats:
+    """How likely a number is where one of a normal spread is expected, or a slip.
+
+    Parameters
+    ----------
+    reading : Reading
+        What is told.
+    value : array or float
+        The number, in SI.
+    mean, spread : array
+        What is expected, in SI; nan where nothing is.
+
+    Returns
+    -------
+    array
+        Density [1/SI]; never 0.
+    """
+    even = _even(reading)
+    density = np.exp(-0.5 * ((value - mean) / spread) ** 2) / (spread * sqrt(2.0 * pi))
+    return np.asarray(np.where(np.isnan(mean), even, (1.0 - SLIP) * density + SLIP * even))
+
+
+def choice_likelihood(chance: Floats) -> Floats:
+    """How likely a choice is that is seen with a chance, or by a slip.
+
+    Parameters
+    ----------
+    chance : (..., choices) array
+        Of each choice. [-]
+
+    Returns
+    -------
+    array
+        Of each choice [-]; never 0.
+    """
+    return np.asarray((1.0 - SLIP) * chance + SLIP / chance.shape[-1])
 
 
 def slips(cases: Sequence[Case], reading: Reading) -> Floats:

@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from math import sqrt
 
+import numpy as np
+
 from noonwater.core.errors import NotConverged
 from noonwater.design.expected_readings import GAUGE, METER, PUMP_HEAD
 from noonwater.field.change import filter_at
-from noonwater.field.expected import Normal
+from noonwater.field.expected import Floats, Normal
 from noonwater.field.situation import IN_USE, Situation
 from noonwater.hydraulics.flow import StateFlow
 from noonwater.hydraulics.loop import Loop
@@ -98,6 +100,58 @@ def _solve(situation: Situation) -> Solved | None:
         shows["gauge"] = _wavering(shows["gauge"])
     array = spread(_array) / middle.array_flow if middle.array_flow > 0.0 else 0.0
     return Solved(situation, middle, tuple(end for pair in pairs for end in pair), shows, array)
+
+
+def solve_beside(situation: Situation, one: Solved, other: Solved, right: Solved) -> Solved | None:
+    """Solve two causes at once in the middle of the doubts; the spreads come from each alone.
+
+    Parameters
+    ----------
+    situation : Situation
+        Both in one circuit.
+    one, other : Solved
+        Each alone.
+    right : Solved
+        Neither: its spread is in both.
+
+    Returns
+    -------
+    Solved or None
+        Without ends; None where it has no answer.
+    """
+    try:
+        flow = situation.solve(situation.loop, situation.state)
+    except NotConverged:
+        return None
+    if flow is None:
+        return None
+    means = {
+        "gauge": _gauge(flow), "flow": flow.flow, "speed": situation.speed, "power": flow.power,
+    }  # fmt: skip
+    if "air" in situation.marks:
+        means["gauge"] -= LEAK_GAUGE * abs(means["gauge"])
+    shows = {
+        key: Normal(mean, float(beside(*(each.shows[key].spread for each in (one, other, right)))))
+        for key, mean in means.items()
+    }
+    return Solved(situation, flow, (), shows, max(one.array_doubt, other.array_doubt))
+
+
+def beside(one: Floats | float, other: Floats | float, right: Floats | float) -> Floats:
+    """Spread that two causes have at once, by those of each alone and of neither.
+
+    Parameters
+    ----------
+    one, other, right : array or float
+        Standard deviations; what is in all three counts once.
+
+    Returns
+    -------
+    array
+        Never less than either's.
+    """
+    squares = np.square(one), np.square(other)
+    return np.asarray(np.sqrt(np.maximum(sum(squares) - np.square(right), np.maximum(*squares))))
 
 
 def _doubts(situation: Situation) -> Iterator[tuple[tuple[Loop, State], ...]]:

@@ -80,7 +80,7 @@ def weights(cases: Sequence[Case], readings: Sequence[Reading], told: Told) -> F
     logs = np.log([case.weight for case in cases])
     for reading in readings:
         if reading.key in told:
-            logs += np.log(_fits(cases, reading, told[reading.key]))
+            logs += np.log(fits(cases, reading, told[reading.key]))
     found = np.exp(logs - logs.max())
     return np.asarray(found / found.sum())
 
@@ -112,6 +112,27 @@ def weigh(cases: Sequence[Case], readings: Sequence[Reading], told: Told) -> tup
     return tuple(sorted(found, key=lambda each: -each.chance))
 
 
+def fits(cases: Sequence[Case], reading: Reading, value: float | str) -> Floats:
+    """How likely each case makes what was told of one reading.
+
+    Parameters
+    ----------
+    cases : sequence of Case
+        All that is possible.
+    reading : Reading
+        What is told.
+    value : float or str
+        In SI, or one of its choices.
+
+    Returns
+    -------
+    (cases,) array
+        As `likelihoods`.
+    """
+    answers = [value] if isinstance(value, str) else [float(value)]
+    return likelihoods(cases, reading, answers)[:, 0]
+
+
 def misfits(cases: Sequence[Case], readings: Sequence[Reading], told: Told) -> tuple[str, ...]:
     """Name the told readings that are likelier a slip than what any cause shows.
 
@@ -134,7 +155,7 @@ def misfits(cases: Sequence[Case], readings: Sequence[Reading], told: Told) -> t
     found = []
     for reading in readings:
         if reading.key in told:
-            slip = slips(known, reading) / _fits(known, reading, told[reading.key])
+            slip = slips(known, reading) / fits(known, reading, told[reading.key])
             if float(chance @ slip) > LIKELY:
                 found.append(reading.key)
     return tuple(found)
@@ -143,11 +164,6 @@ def misfits(cases: Sequence[Case], readings: Sequence[Reading], told: Told) -> t
 def word_of(chance: float) -> Word:
     """Say a chance in a word."""
     return "likely" if chance >= LIKELY else "possible" if chance >= POSSIBLE else "unlikely"
-
-
-def _fits(cases: Sequence[Case], reading: Reading, value: float | str) -> Floats:
-    answers = [value] if isinstance(value, str) else [float(value)]
-    return likelihoods(cases, reading, answers)[:, 0]
 
 
 def _evidence(
@@ -162,11 +178,11 @@ def _evidence(
             continue
         others = {key: value for key, value in told.items() if key != reading.key}
         before = weights(cases, readings, others)
-        fits = _fits(cases, reading, told[reading.key])
+        shown = fits(cases, reading, told[reading.key])
         for n, mine in enumerate(belongs):
             within, beyond = mine * before, (1.0 - mine) * before
-            own = float(within @ fits / max(within.sum(), 1e-300))
-            rest = float(beyond @ fits / max(beyond.sum(), 1e-300))
+            own = float(within @ shown / max(within.sum(), 1e-300))
+            rest = float(beyond @ shown / max(beyond.sum(), 1e-300))
             if own > SPEAKS * rest:
                 for_[n].append(reading.key)
             elif SPEAKS * own < rest:
