@@ -203,9 +203,15 @@ def test_a_hand_diverter_has_no_actuator_to_mend():
 
 
 def test_solar_that_runs_before_sunrise_is_unasked_and_no_leak():
-    """All as solar shows it, at five in the morning: it does not stop, or runs another program."""
+    """All as solar shows it, at five in the morning: it does not stop, or runs another program.
+
+    Gauge and flow alone are those of a loaded filter while solar rests, too: that it calls tells.
+    """
     expected = answer_call(JOB, NOON).right.expected
     told = {key: expected[key].mean for key in ("gauge", "flow")}
+    silent = answer_call(JOB, replace(NOON, hour=5, told=told))
+    assert {"sensor high", "filter + no reason"} <= {each.cause for each in silent.ranked[:3]}
+    told["calls"] = "yes"
     early = answer_call(JOB, replace(NOON, hour=5, told=told))
     assert early.called == 0.0
     assert early.ranked[0].cause == "sensor high"
