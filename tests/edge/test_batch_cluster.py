@@ -49,6 +49,16 @@ def test_a_worker_killed_in_the_run_costs_no_row(cluster: object, tmp_path: Path
     assert_same(read_results(answer.written[0].parent), worked_off(table))
 
 
+@pytest.mark.parametrize("address", ["10.0.0.5", "http://10.0.0.5:8786", "tcp://10.0.0.5:99999"])
+def test_an_address_that_is_none_is_told_at_once(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], address: str
+) -> None:
+    table = write_csv(tmp_path / "options.csv", options(2))
+    assert main(["batch", str(table), "--base", str(BASE), "--scheduler", address, "--json"]) == 2
+    (finding,) = json.loads(capsys.readouterr().out)["findings"]
+    assert (finding["where"], finding["value"]) == ("--scheduler", f"'{address}'")
+
+
 def test_a_scheduler_that_is_not_there_is_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -40,7 +40,7 @@ def test_csv_as_spreadsheets_write_it(tmp_path: Path, mark: str, end: str, first
 def test_a_bad_row_is_told_and_the_next_ones_follow(tmp_path: Path) -> None:
     path = tmp_path / "options.csv"
     path.write_bytes(
-        b'pool.target,pool.opens\n84 \xc2\xb0F\n"84 F,04-01\n84 \xb0F,04-01\n'
+        b'pool.target,pool.opens\n84 \xc2\xb0F\n"84 F,04-01\n84 \x81F,04-01\n'
         b'84 F,04-01,one more\n"80 F","04-02"\n'
     )
     rows = rows_of(path)
@@ -50,6 +50,12 @@ def test_a_bad_row_is_told_and_the_next_ones_follow(tmp_path: Path) -> None:
     assert "UTF-8" in rows[2].trouble
     assert rows[3].trouble == "3 cells under 2 heads"
     assert rows[4] == Row(5, (("pool.target", "80 F"), ("pool.opens", "04-02")))
+
+
+def test_a_degree_sign_as_a_spreadsheet_on_windows_writes_it(tmp_path: Path) -> None:
+    path = tmp_path / "options.csv"
+    path.write_bytes("name,pool.target\nkühl,80 °F\n".encode("cp1252"))
+    assert rows_of(path) == [Row(1, (("name", "kühl"), ("pool.target", "80 °F")))]
 
 
 def test_parquet_with_numbers_gaps_and_dates(tmp_path: Path) -> None:

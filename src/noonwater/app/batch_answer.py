@@ -116,7 +116,8 @@ class BatchAnswer:
         """Tell counts, spread, what was found and what was refused."""
         summary = self.summary
         over = f" over {self.base}" if self.base else ""
-        counts = f"{number(summary.rows)} rows, {number(summary.done)} done"
+        rows = "1 row" if summary.rows == 1 else f"{number(summary.rows)} rows"
+        counts = f"{rows}, {number(summary.done)} done"
         if refused := summary.rows - summary.done:
             counts += f", {number(refused)} refused"
         lines = [f"Batch of {self.source}{over}: {counts}"]

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 PATIENCE = 30.0
 """[s] For the scheduler to answer, and for its first worker."""
 OPTION = "--scheduler"
+KINDS = ("", "tcp", "tls", "ws", "wss")
+"""Ways to a scheduler; without one it is TCP."""
+AN_ADDRESS = "the address of a Dask scheduler, such as tcp://10.0.0.5:8786"
 
 
 class ClusterWorkers:
@@ -101,7 +104,16 @@ class ClusterWorkers:
             ) from None
 
 
+def _is_address(text: str) -> bool:
+    kind, _, place = text.rpartition("://")
+    host, _, port = place.rpartition(":")
+    return kind in KINDS and bool(host) and port.isdecimal() and 0 < int(port) < 65536
+
+
 def _connected(address: str) -> Client:
+    if not _is_address(address):
+        # Asked here, since a client that can't begin waits a minute before it ends.
+        raise InputError([Fault(OPTION, f"'{address}'", AN_ADDRESS)])
     try:
         from distributed import Client
     except ImportError:
@@ -112,9 +124,8 @@ def _connected(address: str) -> Client:
         client = Client(address, timeout=PATIENCE, set_as_default=False)
     except (OSError, TimeoutError, ValueError) as error:
         remedy = 'start one with "dask scheduler"'
-        allowed = "the address of a Dask scheduler, such as tcp://10.0.0.5:8786"
         given = f"'{address}', no answer: {' '.join(str(error).split())[:120]}"
-        raise InputError([Fault(OPTION, given, allowed, remedy)]) from None
+        raise InputError([Fault(OPTION, given, AN_ADDRESS, remedy)]) from None
     try:
         client.wait_for_workers(1, timeout=PATIENCE)
         found = set(client.run(_version).values())

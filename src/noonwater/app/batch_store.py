@@ -157,7 +157,8 @@ class Store:
         except (ValueError, KeyError, TypeError):
             other = list(WORDS.values())
         if other:
-            raise InputError([_another(f"another batch: {', '.join(other)} differ", self.folder)])
+            words = f"{' and '.join(other)} {'differs' if len(other) == 1 else 'differ'}"
+            raise InputError([_another(f"another batch: {words}", self.folder)])
 
 
 def results_schema(fields: Sequence[str]) -> pa.Schema:

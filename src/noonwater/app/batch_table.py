@@ -196,6 +196,12 @@ def _csv_rows(table: Table) -> Iterator[Row]:
 
 
 def _csv_row(table: Table, number: int, line: str, mark: str) -> Row:
+    if any("\udc80" <= sign <= "\udcff" for sign in line):
+        # No UTF-8: a spreadsheet on Windows writes "°" so where it is not asked for that.
+        try:
+            line = line.encode("utf-8", "surrogateescape").decode("cp1252")
+        except UnicodeDecodeError:
+            return Row(number, (), trouble="a byte that is no sign; save the table as UTF-8")
     try:
         cells = [cell.strip() for cell in _split(line, mark)]
     except csv.Error as error:
@@ -204,8 +210,6 @@ def _csv_row(table: Table, number: int, line: str, mark: str) -> Row:
         cells.pop()
     if len(cells) != len(table.heads):
         return Row(number, (), trouble=f"{len(cells)} cells under {len(table.heads)} heads")
-    if any("\udc80" <= sign <= "\udcff" for sign in line):
-        return Row(number, (), trouble="a byte that is no UTF-8")
     return _row(number, dict(zip(table.heads, cells, strict=True)))
 
 

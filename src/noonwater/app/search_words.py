@@ -62,9 +62,12 @@ def _none(answer: SearchAnswer) -> str:
             "The pool is at its target on every day of the season without solar, so there is"
             " nothing to choose. Raise the target if the owner wants more."
         )
-    from noonwater.design.choose_list import rule_words
+    from noonwater.design.choose_list import OTHERS, rule_words
 
-    broke = "; ".join(f"{count} broke {rule_words(rule)}" for rule, count in answer.broken[:3])
+    broke = "; ".join(
+        f"{count} {'for' if rule in OTHERS else 'broke'} {rule_words(rule)}"
+        for rule, count in answer.broken[:3]
+    )
     refused = f"{answer.refused} were refused in the end, by checks of the whole job"
     told = "; ".join(filter(None, (broke, refused if answer.refused else "")))
     return (
