@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.desks import PHONE, PICTURES, SLOW, Desk, begun, ready, settled
 from tests.browser.measures import OFF, PAPERS, WIDER
@@ -91,6 +91,18 @@ def test_what_a_drawing_shows_is_on_paper_too(job: str, context: BrowserContext)
     printed(page, f"{job}/roof")
     steps = page.get_by_role("row", name="2 3 west")
     assert steps.is_visible()
+
+
+def test_paper_has_no_heading_over_work_that_was_not_done(
+    job: str, context: BrowserContext
+) -> None:
+    page = context.new_page()
+    printed(page, f"{job}/options")
+    heads = page.get_by_role("heading", level=2)
+    expect(heads.filter(has_text="How many panels")).to_be_hidden()
+    expect(heads.filter(has_text="A table of options")).to_be_hidden()
+    page.locator("#long-size .long").evaluate("box => box.replaceChildren('done', new Image())")
+    expect(heads.filter(has_text="How many panels")).to_be_visible()
 
 
 def test_an_old_state_prints_its_own_revision(job: str, context: BrowserContext) -> None:

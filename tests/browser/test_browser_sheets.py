@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 
-from tests.browser.desks import PHONE, SLOW, Desk, begun, fits
+from tests.browser.desks import PHONE, SLOW, Desk, begun, fits, settled
 
 pytestmark = pytest.mark.browser
 
@@ -223,6 +223,18 @@ def test_a_sheet_on_a_telephone_needs_no_sideways_scroll(
     page = begun(phone, desk, sheet=sheet)
     page.wait_for_timeout(500)
     assert fits(page, PHONE["width"])
+
+
+def test_tables_show_all_their_columns_in_si_and_on_a_telephone(
+    context: BrowserContext, phone: BrowserContext, desk: Desk
+) -> None:
+    cut = "() => [...document.querySelectorAll('.scroll')].map(e => e.scrollWidth - e.clientWidth)"
+    for browser, sample, sheet in (
+        (context, "Almond Ranch", "pad"),
+        (phone, "Lagoon Court", "controls"),
+    ):
+        page = begun(browser, desk, sample, sheet)
+        assert settled(page, cut, want=[0]) == [0]
 
 
 def test_a_touched_valve_shows_the_state_in_which_it_is_turned(

@@ -90,9 +90,9 @@ def test_a_heater_of_the_job_is_told_wherever_solar_is_held_against_none(
     tables["heater"] = {"kind": "gas", "capacity": "250000 Btu/h"}
     job = store.add(tables).job
     page = desk.get(f"/jobs/{job}/season").text
-    assert "without solar or heater)" in page
+    assert " unheated)" in page
     assert '<th scope="col">without solar or heater, °F</th>' in page
-    assert "against the own heater" in page
+    assert "against its heater" in page
     assert 'value="250000"' in (pad := desk.get(f"/jobs/{job}/pad").text)
     assert '<span class="unit">Btu/h</span>' in pad
 
@@ -101,6 +101,13 @@ def test_what_is_allowed_and_what_to_do_are_sentences(desk: TestClient, job: str
     sent = {"base": 1, "changes": [{"field": "pump.program[0].purpose", "text": "cleaner"}]}
     html = unescape(desk.post(f"/jobs/{job}/controls/edit", json=sent).json()["html"])
     assert '"cleaner". Allowed: "filter", "clean", "spa". Did you mean "clean"?' in html
+
+
+def test_an_address_without_its_words_is_told_by_a_page(desk: TestClient, job: str) -> None:
+    page = desk.get(f"/jobs/{job}/compare", headers={"accept": "text/html"})
+    assert page.status_code == 422
+    assert "does not say rightly: one, other." in page.text
+    assert desk.get(f"/jobs/{job}/compare").json()["detail"][0]["loc"] == ["query", "one"]
 
 
 def test_a_bare_number_has_the_unit_of_its_column(desk: TestClient, store: Store, job: str) -> None:

@@ -8,7 +8,19 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from noonwater.drawing.ink import HEAT, WATER
-from noonwater.drawing.roof_blocks import BankBlock, PlaneBlock, RoofWords, roof_blocks
+from noonwater.drawing.lettering import text_width
+from noonwater.drawing.roof_blocks import (
+    NAME,
+    PAPER,
+    PHONE,
+    SCREEN,
+    BankBlock,
+    PlaneBlock,
+    RoofForm,
+    RoofWords,
+    roof_blocks,
+)
+from noonwater.drawing.strokes import number
 
 WORDS = RoofWords("Roof", "eave", "N")
 SVG = "{http://www.w3.org/2000/svg}"
@@ -98,3 +110,19 @@ def test_any_name_is_only_text() -> None:
     name = "<b>&\"' #roof \x00"
     root = drawn(replace(PLANE, name=name))
     assert any((each.text or "").startswith("<b>&\"' #roof") for each in root.iter(f"{SVG}text"))
+
+
+@pytest.mark.parametrize("form", [PAPER, SCREEN, PHONE])
+def test_a_long_name_stays_over_its_plane_in_lines(form: RoofForm) -> None:
+    name = "main south over the kitchen and the big two-storey room with the stone chimney"
+    planes = (replace(PLANE, name=name), replace(PLANE, name="west"))
+    root = ET.fromstring(roof_blocks(planes, WORDS, form))
+    bold = [each for each in root.iter(f"{SVG}text") if each.get("font-size") == number(NAME.size)]
+    *lines, other = bold
+    assert " ".join(each.text or "" for each in lines) == name
+    tops = [y for _, y, _, _ in boxes(root, "edge")]
+    beside = abs(tops[0] - tops[1]) < 1.0
+    for each in lines:
+        right = float(each.attrib["x"]) + text_width(each.text or "", NAME)
+        assert right <= (float(other.attrib["x"]) if beside else form.width)
+        assert 0.0 < float(each.attrib["y"]) < tops[0]

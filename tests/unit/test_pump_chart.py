@@ -15,9 +15,11 @@ from noonwater.app.desk_pad import pad_shown, part_in_states, part_names, pump_d
 from noonwater.app.job_file import read_job_tables
 from noonwater.app.store import State
 from noonwater.catalog import pump_named
-from noonwater.hydraulics.curves import pump_curves, system_curves
+from noonwater.drawing.pump_chart import OperatingPoint, pump_chart
+from noonwater.hydraulics.curves import CurvePoint, SystemCurve, pump_curves, system_curves
 from noonwater.hydraulics.speeds import with_speeds
 from noonwater.model.job import Job
+from tests.browser.drawn_years import points_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 DEMOS = ("lagoon-court", "orchard-hill", "almond-ranch")
@@ -94,6 +96,29 @@ def test_the_chart_stays_in_its_frame_and_leads_from_each_point_to_its_state(dem
         for circle in root.iter(f"{SVG}circle"):
             assert 0.0 < float(circle.attrib["cx"]) < width
             assert 0.0 < float(circle.attrib["cy"]) < height
+
+
+def test_a_circuit_that_asks_for_less_than_nothing_is_cut_at_the_axis() -> None:
+    curve = SystemCurve(
+        ("solar 2800 rpm",),
+        True,
+        tuple(CurvePoint(flow * 1e-3, head, "shut") for flow, head in ((2, -9), (3, 3), (4, 12))),
+    )
+    svg = pump_chart(pump_curves(job_of("lagoon-court")), [curve], [], units="SI")
+    path = next(each for each in ET.fromstring(svg).iter() if each.get("class") == "system-curve")
+    frame = list(ET.fromstring(svg).iter(f"{SVG}rect"))[-1]
+    bottom = float(frame.attrib["y"]) + float(frame.attrib["height"])
+    heights = points_of(path.attrib["d"])[:, 1]
+    assert len(heights) == 3
+    assert max(heights) == pytest.approx(bottom, abs=0.1)
+
+
+def test_states_on_one_place_are_all_named_there() -> None:
+    points = [OperatingPoint(n, f"state {n}", 5e-3, 8.0) for n in (2, 5)]
+    points.append(OperatingPoint(3, "state 3", 2e-3, 4.0))
+    svg = pump_chart(pump_curves(job_of("lagoon-court")), [], points, units="US")
+    links = list(ET.fromstring(svg).iter(f"{SVG}a"))
+    assert [link.find(f"{SVG}text").text for link in links] == ["2", "2, 5", "3"]
 
 
 def test_a_touched_valve_leads_to_the_state_in_which_it_is_turned() -> None:

@@ -6,6 +6,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from noonwater.app.text import MONTH_NAMES, WIDTH, number
+from noonwater.core.digits import about
 from noonwater.core.units import System, in_system, show, unit_label
 from noonwater.model.job import Job
 
@@ -150,7 +151,8 @@ def _priming_lines(job: Job, flow: FlowResult, year: YearResult, system: System)
     state = _priming(flow)
     if state is None:
         return []
-    line = f"Priming: {state.rpm:.0f} rpm for {number(job.pump.priming_time)} s at each of "
+    minutes = f"{job.pump.priming_time / 60.0:.3g}"
+    line = f"Priming: {state.rpm:.0f} rpm for {minutes} min at each of "
     line += f"{number(_sum(year, 'starts'))} starts a year"
     if state.pressure_array_high is not None:
         line += f"; up to {show(state.pressure_array_high, 'pressure', system)} at the panels"
@@ -169,8 +171,9 @@ def _night_lines(job: Job, year: YearResult) -> list[str]:
 def _cost_words(job: Job, year: YearResult, what: str) -> str:
     cost = _cost(year, what)
     return (
-        f"{number(cost['hours'])} h a year took {number(cost['heat_kWh'])} kWh out of the pool, "
-        f"for {number(cost['pump_kWh'])} kWh of the pump beyond its program, "
+        f"{number(about(cost['hours']))} h a year took "
+        f"{number(about(cost['heat_kWh']))} kWh out of the pool, "
+        f"for {number(about(cost['pump_kWh']))} kWh of the pump beyond its program, "
         f"{number(cost['pump_cost'], 2)} {job.money.currency}"
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from math import hypot
 from urllib.parse import quote
 
 import htpy as h
@@ -14,12 +15,14 @@ from noonwater.core.units import System, in_system, unit_label
 from noonwater.drawing import ink
 from noonwater.drawing.axes import value_axis
 from noonwater.drawing.inset import inset
-from noonwater.drawing.lettering import Style, middle_baseline, text_line
+from noonwater.drawing.lettering import Style, middle_baseline, text_line, text_width
 from noonwater.drawing.scales import Scale, amount_ticks, digits
 from noonwater.drawing.sheet import DESK, POCKET, SheetFormat
 from noonwater.drawing.strokes import Box, Floats, line, number, polyline, rectangle
 from noonwater.hydraulics.curves import CurvePoint, PumpCurve, SystemCurve
 
+Name = tuple[float, float, str]
+"""Place of a name [drawing units], and the name."""
 FINGER = 22.0
 """[drawing units] Half of what a finger needs; a unit is a CSS pixel."""
 
@@ -112,7 +115,7 @@ def pump_chart(
         h.g(class_="names")[
             _pump_names(pumps, plane, note), _system_names(systems, plane, plot, note)
         ],
-        h.g(class_="points")[[_point(point, plane, note) for point in points]],
+        h.g(class_="points")[[_point(points, n, plane, note) for n in range(len(points))]],
         rectangle(plot, colour=ink.INK, weight=ink.FINE),
     ]
     whole = Box(0.0, 0.0, form.width, form.height)
@@ -179,7 +182,13 @@ def _pieces(curve: SystemCurve, plane: _Plane, plot: Box) -> list[h.Element]:
 
 
 def _inside(xs: Floats, ys: Floats, plot: Box) -> tuple[Floats, Floats]:
-    """Cut a rising line where it leaves the plot to the right or at the top."""
+    """Cut a rising line where it comes in from below and where it leaves the plot."""
+    first = int((ys > plot.bottom).sum())  # a booster gives more head than the array asks for
+    if first == len(xs):
+        return xs[:0], ys[:0]
+    if first:
+        entry = np.interp(-plot.bottom, -ys[first - 1 : first + 1], xs[first - 1 : first + 1])
+        xs, ys = np.append(entry, xs[first:]), np.append(plot.bottom, ys[first:])
     keep = (xs <= plot.right) & (ys >= plot.top)
     last = int(keep.sum())
     if last in (0, len(xs)):
@@ -191,15 +200,17 @@ def _inside(xs: Floats, ys: Floats, plot: Box) -> tuple[Floats, Floats]:
 
 
 def _pump_names(pumps: Sequence[PumpCurve], plane: _Plane, note: float) -> list[h.Element]:
-    """Speeds on their lines, at their beginning; one that has no room there stays unnamed."""
+    """Speeds above their lines, below where another is near; unnamed where there is no room."""
     style = Style(note, halo=True)
     marks: list[h.Element] = []
+    ends = [plane.at(curve.points[0].flow, curve.points[0].head) for curve in pumps]
     free = float("inf")
-    for curve in pumps:
-        x, y = plane.at(curve.points[0].flow, curve.points[0].head)
-        if y - 0.4 * note <= free:
-            marks.append(text_line(x + 0.5 * note, y - 0.4 * note, f"{curve.speed:.0f} rpm", style))
-            free = y - 1.6 * note
+    for (x, y), curve in zip(ends, pumps, strict=True):
+        near = any(0.0 < y - other < 1.3 * note for _, other in ends)
+        baseline = y + 1.1 * note if near else y - 0.4 * note
+        if baseline <= free:
+            marks.append(text_line(x + 0.5 * note, baseline, f"{curve.speed:.0f} rpm", style))
+            free = baseline - 1.2 * note
     return marks
 
 
@@ -208,7 +219,7 @@ def _system_names(
 ) -> list[h.Element]:
     """Names on the lines, left above the middle of each, where a rising line leaves room."""
     style = Style(note, ink.WATER, bold=True, anchor="end", halo=True)
-    marks = []
+    named: list[Name] = []
     for curve in systems:
         if not curve.points:
             continue
@@ -217,8 +228,21 @@ def _system_names(
             continue
         x = 0.6 * float(xs[-1]) + 0.4 * float(xs[0])
         y = float(np.interp(x, xs, ys))
-        marks.append(text_line(x - 0.4 * note, y - 0.5 * note, curve_name(curve), style))
-    return marks
+        named.append((x - 0.4 * note, y - 0.5 * note, curve_name(curve)))
+    return [text_line(x, y, words, style) for x, y, words in _joined(named, 0.9 * note)]
+
+
+def _joined(named: Sequence[Name], near: float) -> list[Name]:
+    """Write names that would lie on each other as one, at the place of the first."""
+    apart: list[Name] = []
+    for x, y, words in named:
+        for n, (left, top, first) in enumerate(apart):
+            if abs(x - left) < 4.0 * near and abs(y - top) < near:
+                apart[n] = (left, top, f"{first}, {words}")
+                break
+        else:
+            apart.append((x, y, words))
+    return apart
 
 
 def curve_name(curve: SystemCurve) -> str:
@@ -226,10 +250,15 @@ def curve_name(curve: SystemCurve) -> str:
     return curve.states[0].rpartition(" rpm")[0].rpartition(" ")[0] or curve.states[0]
 
 
-def _point(point: OperatingPoint, plane: _Plane, note: float) -> h.Element:
+def _point(points: Sequence[OperatingPoint], n: int, plane: _Plane, note: float) -> h.Element:
+    """A state's number at its place; the last of several on one place carries all their numbers."""
+    point = points[n]
     x, y = plane.at(point.flow, point.head)
     radius = 0.85 * note
     style = Style(note, ink.SHEET, bold=True, anchor="middle")
+    here = [each for each in points[: n + 1] if _distance(each, point, plane) < 0.5 * radius]
+    count = ", ".join(str(each.count) for each in here)
+    wide = max(0.5 * text_width(count, style) + 0.4 * note, radius)
     flow, head = (
         f"{in_system(value, kind, plane.system):.1f} {unit_label(kind, plane.system)}"
         for value, kind in ((point.flow, "flow"), (point.head, "head"))
@@ -240,6 +269,14 @@ def _point(point: OperatingPoint, plane: _Plane, note: float) -> h.Element:
         class_="point",
     )[
         h.circle(cx=number(x), cy=number(y), r=number(FINGER), fill="none", pointer_events="all"),
-        h.circle(cx=number(x), cy=number(y), r=number(radius), fill=ink.HEAT),
-        text_line(x, middle_baseline(y, style), str(point.count), style),
-    ]
+        h.rect(
+            x=number(x - wide), y=number(y - radius), width=number(2.0 * wide),
+            height=number(2.0 * radius), rx=number(radius), fill=ink.HEAT,
+        ),
+        text_line(x, middle_baseline(y, style), count, style),
+    ]  # fmt: skip
+
+
+def _distance(one: OperatingPoint, other: OperatingPoint, plane: _Plane) -> float:
+    (x0, y0), (x1, y1) = plane.at(one.flow, one.head), plane.at(other.flow, other.head)
+    return hypot(x1 - x0, y1 - y0)

@@ -13,6 +13,8 @@ from noonwater.drawing.inset import NOTE, WIDTH, inset
 from noonwater.drawing.lettering import (
     Style,
     clean,
+    line_pitch,
+    lines_that_fit,
     middle_baseline,
     text_line,
     text_lines,
@@ -26,6 +28,9 @@ EAVE = 0.5
 """[m] Room below the panels, where there is room: ours, for the drawing alone."""
 SMALLEST, FINER = 2.0, 0.97
 """[drawing units/m], [-] The least scale; each that is tried is a little smaller than the last."""
+NAME = Style(1.15 * NOTE, bold=True)
+MOST_LINES = 4
+"""Of a name over its plane."""
 HEAD, FOOT, SIDE, GAP = 68.0, 40.0, 46.0, 26.0
 """[drawing units] Above, below and left of each plane, and between two."""
 
@@ -172,18 +177,18 @@ def roof_blocks(planes: Sequence[PlaneBlock], words: RoofWords, form: RoofForm =
     """
     scale = form.largest
     rows = _rows(planes, scale, form.width)
-    while scale > SMALLEST and (not rows or _height(rows, scale) > form.highest):
+    while scale > SMALLEST and (not rows or _height(rows, scale, form.width) > form.highest):
         scale *= FINER
         rows = _rows(planes, scale, form.width)
     rows = rows or [[plane] for plane in planes]
     marks: list[h.Node] = []
-    tops = accumulate((_row_height(row, scale) for row in rows), initial=0.0)
+    tops = accumulate((_row_height(row, scale, form.width) for row in rows), initial=0.0)
     for row, top in zip(rows, tops, strict=False):
         lefts = accumulate((_cell_width(plane, scale, form.width) for plane in row), initial=0.0)
-        bottom = top + _row_height(row, scale)
+        bottom = top + _row_height(row, scale, form.width)
         for plane, left in zip(row, lefts, strict=False):
-            marks.append(_plane(plane, scale, (left, bottom), words, form.key))
-    whole = Box(0.0, 0.0, form.width, _height(rows, scale))
+            marks.append(_plane(plane, scale, (left, bottom), words, form))
+    whole = Box(0.0, 0.0, form.width, _height(rows, scale, form.width))
     return inset(whole, words.title, marks, role="group" if form.key else "img")
 
 
@@ -209,17 +214,28 @@ def _cell_width(plane: PlaneBlock, scale: float, room: float) -> float:
     return SIDE + max(drawn, min(notes, room - SIDE - GAP)) + GAP
 
 
-def _row_height(row: Sequence[PlaneBlock], scale: float) -> float:
-    notes = max(len(plane.notes) for plane in row)
-    return HEAD + 14.0 * (notes - 2) + scale * max(plane.drawn_length for plane in row) + FOOT
+def _name_lines(plane: PlaneBlock, scale: float, room: float) -> tuple[str, ...]:
+    """Name over its plane, in as many lines as keep it off the next plane and on the sheet."""
+    width = _cell_width(plane, scale, room) - SIDE - 0.5 * GAP
+    return lines_that_fit(clean(plane.name), width, MOST_LINES, NAME)
 
 
-def _height(rows: Sequence[Sequence[PlaneBlock]], scale: float) -> float:
-    return sum(_row_height(row, scale) for row in rows)
+def _head(plane: PlaneBlock, scale: float, room: float) -> float:
+    """Of the words over a plane. [drawing units]."""
+    more = len(_name_lines(plane, scale, room)) - 1
+    return HEAD + 14.0 * (len(plane.notes) - 2) + more * line_pitch(NAME)
+
+
+def _row_height(row: Sequence[PlaneBlock], scale: float, room: float) -> float:
+    return max(_head(plane, scale, room) + scale * plane.drawn_length for plane in row) + FOOT
+
+
+def _height(rows: Sequence[Sequence[PlaneBlock]], scale: float, room: float) -> float:
+    return sum(_row_height(row, scale, room) for row in rows)
 
 
 def _plane(
-    plane: PlaneBlock, scale: float, corner: tuple[float, float], words: RoofWords, key: str
+    plane: PlaneBlock, scale: float, corner: tuple[float, float], words: RoofWords, form: RoofForm
 ) -> h.Element:
     left, bottom = corner
     eave = bottom - FOOT
@@ -230,9 +246,11 @@ def _plane(
         eave,
     )
     top = eave - scale * plane.drawn_length - 14.0 * (len(plane.notes) - 2)
-    bold, notes = Style(1.15 * NOTE, bold=True), Style(NOTE, ink.NOTE)
+    notes, key = Style(NOTE, ink.NOTE), form.key
+    name = _name_lines(plane, scale, form.width)
+    first = top - 43.0 - (len(name) - 1) * line_pitch(NAME)
     return h.g(class_="plane", data_plane=plane.name if key else None)[
-        text_line(edge.left, top - 43.0, clean(plane.name), bold),
+        text_lines(edge.left, first, name, NAME),
         text_lines(edge.left, top - 26.0, [clean(note) for note in plane.notes], notes),
         _north(edge.left - 21.0, top - 32.0, plane.bearing, words.north),
         rectangle(edge, colour=ink.INK, weight=ink.MEDIUM, name="edge"),

@@ -23,6 +23,8 @@ from noonwater.web.fault_words import fault_words
 from noonwater.web.field_control import control, is_long, toggles_of
 from noonwater.web.field_shown import Shown, identity_of
 
+MOST_IN_ONE = 26
+"""Letters of a choice; a longer one takes the room of two fields."""
 KEPT = 4096
 """Rows, of 1 kB each."""
 
@@ -135,7 +137,9 @@ def row(shown: Shown) -> Markup:
     # Most rows of a sheet stay as they are when one is edited.
     faults, identity = shown.faults, shown.identity
     plain = not is_long(shown.slot) and (shown.mark is None or shown.names)
+    roomy = any(len(words) > MOST_IN_ONE for _, words in shown.options)
     classes = ["row", "long" if is_long(shown.slot) else "plain" if plain else ""]
+    classes.append("roomy" if roomy else "")
     name = name_of(shown.key, shown.slot, shown.model)
     return Markup(
         h.div(class_=" ".join(filter(None, (*classes, "wrong" if faults else ""))))[

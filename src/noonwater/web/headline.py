@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import htpy as h
 
-from noonwater.app.desk import View, without_words
+from noonwater.app.desk import View
 from noonwater.app.desk_money import money_of, owner_pays, told_first
 from noonwater.core.digits import about
 from noonwater.core.units import in_system, unit_label
@@ -25,12 +25,11 @@ def headline_line(view: View) -> h.Element:
         of(line.season_without, "temperature", 0),
     )
     heat = None if line.solar_heat is None else about(line.solar_heat / KWH)
+    bare_words = "without solar" if view.job.heater.kind == "none" else "unheated"
     faults = f"{line.faults} to mend first" if line.faults else ""
     return h.dl(id="headline", class_="headline", aria_label="Always in view")[
         figure("a clear day adds at least", *rise, kind="heat"),
-        figure(
-            "water while open", *water, note=f"({bare[0]} {without_words(view.job)})", kind="water"
-        ),
+        figure("water while open", *water, note=f"({bare[0]} {bare_words})", kind="water"),
         figure("on the roof", *of(line.flow, "flow", 1)),
         figure("pump with solar on", *of(line.power, "power", 0)),
         figure("solar heat", plain(heat), "kWh a year", kind="heat"),
@@ -49,7 +48,7 @@ def _price(view: View) -> h.Node:
     back = best.worth.payback_discounted if best else None
     words = "" if not money.held else f"never in {view.job.money.terms.life} years"
     if best is not None:
-        name = "the own heater" if best.own else best.alternative.kind
+        name = "its heater" if best.own else best.alternative.kind
         when = words if back is None else f"back in {plain(back, 1)} years"
         words = f"{when} against {name}"
     return figure("the owner pays", plain(pays), view.job.money.currency, words)

@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from fastapi import FastAPI, Request
+from fastapi.encoders import jsonable_encoder
+from fastapi.exceptions import RequestValidationError
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
@@ -95,6 +97,13 @@ def _add_troubles(app: FastAPI) -> None:
         ]
         words = [fault_line(fault) for fault in error.faults]
         return _told(request, 422, words, {"detail": str(error), "faults": faults})
+
+    @app.exception_handler(RequestValidationError)
+    def not_told(request: Request, error: RequestValidationError) -> Response:
+        plain = {"detail": jsonable_encoder(error.errors())}
+        names = sorted({str(each["loc"][-1]) for each in error.errors()})
+        words = f"The address or the form does not say rightly: {', '.join(names)}."
+        return _told(request, 422, [words], plain)
 
     @app.exception_handler(NoonwaterError)
     def no_answer(request: Request, error: NoonwaterError) -> Response:

@@ -20,6 +20,7 @@ from noonwater.app.field_words import field_called
 from noonwater.app.text import MONTH_NAMES
 from noonwater.app.work_kinds import KINDS
 from noonwater.core.units import in_system, unit_label
+from noonwater.web.fault_words import fault_line
 from noonwater.web.figures import DASH, KWH, change_shown, plain
 from noonwater.web.long_element import long_work, table_work
 from noonwater.web.ruled import ruled
@@ -36,15 +37,16 @@ def _body(view: View) -> h.Node:
         _figures(view, shown) if len(shown) > 1 else None,
         _findings(shown),
         _months(view, shown) if len(shown) > 1 else None,
-        h.h2["How many panels"],
-        long_work(view, "size"),
-        h.h2["Which speed or valve setting"],
-        long_work(view, "tune"),
-        h.h2["Which whole system"],
-        long_work(view, "search"),
-        h.h2["A table of options"],
-        _table_form(view),
+        _long("How many panels", long_work(view, "size")),
+        _long("Which speed or valve setting", long_work(view, "tune")),
+        _long("Which whole system", long_work(view, "search")),
+        _long("A table of options", _table_form(view)),
     ]
+
+
+def _long(title: str, body: h.Node) -> h.Element:
+    """Long work under its heading, which paper leaves out until something has come of it."""
+    return h.section(class_="long-part")[h.h2[title], body]
 
 
 def _wish(view: View, shown: Sequence[Shown]) -> h.Node:
@@ -116,10 +118,7 @@ def _setting(view: View, shown: Shown) -> h.Node:
                 for change in shown.changes
             ]
         ],
-        [
-            h.p(class_="wrong")[f"{fault.field}: {fault.given}. Allowed: {fault.allowed}."]
-            for fault in shown.faults
-        ],
+        [h.p(class_="wrong")[fault_line(fault)] for fault in shown.faults],
         h.p(class_="note")["It says the same as the job."]
         if shown.job is not None and not shown.changes
         else None,

@@ -49,7 +49,7 @@ def _steps(view: View) -> h.Element:
             h.tr[
                 h.th(scope="col")["bank"],
                 h.th(scope="col")["panels"],
-                h.th(scope="col")["on the plane"],
+                h.th(scope="col", class_="words")["on the plane"],
             ]
         ],
         h.tbody[

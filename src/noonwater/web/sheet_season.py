@@ -33,6 +33,7 @@ def _body(view: View) -> h.Node:
             source=f"/jobs/{state.job}/hours.f32?revision={state.number}",
             target=degree(year.target),
             unit=degrees,
+            bare=without_words(view.job),
             hx_morph_skip_children=True,
         ),
         long_work(view, "ranges"),

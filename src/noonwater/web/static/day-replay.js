@@ -127,8 +127,9 @@ class DayReplay extends HTMLElement {
       .map((name) => style.getPropertyValue(name).trim());
     const axis = { font: '12px "Source Sans 3", sans-serif', stroke: ink, grid: { stroke: grid } };
     const value = (u, number) => (number == null ? "–" : `${number.toFixed(1)} ${this.unit}`);
+    const dash = (u, n) => (u.series[n].dash ? "dashed" : "solid");
     this.chart = new Plot({
-      width: this.clientWidth, height: HEIGHT, hooks: { drawAxes: [(u) => this.#bands(u, water, heat)] },
+      width: this.clientWidth, height: HEIGHT, legend: { markers: { dash } }, hooks: { drawAxes: [(u) => this.#bands(u, water, heat)] },
       scales: { x: { time: false, range: [0, 1440] } },
       axes: [
         { ...axis, incrs: [60, 120, 180, 240, 360], values: (u, ticks) => ticks.map(clock), space: 60 },

@@ -6,6 +6,7 @@ const HOURS = 24;
 const SERIES = ["pool", "without", "air", "heat", "pump"];
 const MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
 const BEFORE = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365];
+const STEPS = [1, 2, 3, 6, 12, 24, 48, 72, 168, 336, 744];
 const SPANS = { day: 1, week: 7, month: 31, year: 365 };
 const WATER = [10, 90, 136];
 const HEAT = [165, 55, 10];
@@ -53,7 +54,10 @@ class YearCarpet extends HTMLElement {
       event.preventDefault();
       this.#choose(this.day + steps[event.key], this.span);
     });
-    new ResizeObserver(() => this.#draw()).observe(this);
+    new ResizeObserver(() => {
+      this.#draw();
+      this.chart?.setSize({ width: this.clientWidth, height: 260 });
+    }).observe(this);
     this.#load();
   }
 
@@ -61,6 +65,7 @@ class YearCarpet extends HTMLElement {
 
   get target() { return Number(this.getAttribute("target")); }
   get unit() { return this.getAttribute("unit"); }
+  get bare() { return this.getAttribute("bare"); }
 
   async #load() {
     const source = this.getAttribute("source");
@@ -157,7 +162,7 @@ class YearCarpet extends HTMLElement {
     const mean = (values) => values.reduce((sum, value) => sum + value, 0) / HOURS;
     const heat = this.data.heat.subarray(this.day * HOURS, (this.day + 1) * HOURS);
     const text = `${this.#name(this.day)}: water ${Math.min(...hours).toFixed(1)} to ` +
-      `${Math.max(...hours).toFixed(1)} ${this.unit}, without solar ${mean(bare).toFixed(1)} ${this.unit}; ` +
+      `${Math.max(...hours).toFixed(1)} ${this.unit}, ${this.bare} ${mean(bare).toFixed(1)} ${this.unit}; ` +
       `${heat.reduce((sum, value) => sum + value, 0).toFixed(0)} kWh from the roof`;
     this.said.textContent = text;
     this.canvas.setAttribute("aria-valuetext", text);
@@ -178,7 +183,10 @@ class YearCarpet extends HTMLElement {
     const cut = (name) => Array.from(this.data[name].subarray(start, end));
     const x = Array.from({ length: end - start }, (_, n) => start + n);
     const data = [x, cut("pool"), cut("without"), cut("air"), cut("heat")];
-    if (this.chart) { this.chart.setData(data); return; }
+    const words = `${this.unit} ${this.bare} ${this.target}`;
+    if (this.chart && this.drawnWords === words) { this.chart.setData(data); return; }
+    this.chart?.destroy();
+    this.drawnWords = words;
     const style = styles();
     const [ink, water, heat, rule] =
       ["--ink", "--water", "--heat", "--rule"].map((name) => style.getPropertyValue(name).trim());
@@ -194,25 +202,33 @@ class YearCarpet extends HTMLElement {
       u.ctx.stroke();
       u.ctx.restore();
     };
+    // Ticks at whole days, at the beginnings of months where there are many.
+    const splits = (u, axis, low, high, step) => {
+      const every = Math.ceil((12 * 60) / u.width);
+      const found = high - low > 60 * HOURS
+        ? BEFORE.slice(0, 12).filter((_, n) => n % every === 0).map((day) => day * HOURS)
+        : Array.from({ length: Math.ceil((DAYS * HOURS) / step) }, (_, n) => n * step);
+      return found.filter((hour) => hour >= low && hour <= high);
+    };
+    const dash = (u, n) => (u.series[n].dash ? "dashed" : "solid");
     const label = (hour) => `${this.#name(Math.floor(hour / HOURS))} ${Math.floor(hour % HOURS)} h`;
     this.chart = new Plot({
-      width: this.clientWidth, height: 260, hooks: { draw: [wanted] },
-      scales: { x: { time: false }, kW: { range: (u, low, high) => [0, Math.max(high * 3, 1)] } },
+      width: this.clientWidth, height: 260, legend: { markers: { dash } }, hooks: { draw: [wanted] },
+      scales: { x: { time: false }, kW: { range: (u, low, high) => [Math.min(low, 0), Math.max(high * 3, 1)] } },
       axes: [
         { ...axis, values: (u, ticks) => ticks.map((hour) => this.#name(Math.floor(hour / HOURS)) +
-          (hour % HOURS ? ` ${hour % HOURS} h` : "")), space: 90 },
+          (hour % HOURS ? ` ${hour % HOURS} h` : "")), space: 90, incrs: STEPS, splits },
         { ...axis, label: this.unit, size: 46, labelSize: 18 },
         { ...axis, scale: "kW", side: 1, label: "kW", grid: { show: false }, size: 40, labelSize: 18 },
       ],
       series: [
         { label: "hour", value: (u, hour) => hour == null ? "–" : label(hour) },
         { label: "with solar", stroke: water, width: 2 },
-        { label: "without", stroke: water, width: 1.5, dash: [6, 4] },
+        { label: this.bare, stroke: water, width: 1.5, dash: [6, 4] },
         { label: "air", stroke: rule, width: 1 },
         { label: "solar heat", scale: "kW", stroke: heat, fill: "#9c330822", width: 1 },
       ],
     }, data, this.plot);
-    new ResizeObserver(() => this.chart.setSize({ width: this.clientWidth, height: 260 })).observe(this);
   }
 }
 
