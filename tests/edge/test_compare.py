@@ -96,6 +96,35 @@ def test_a_job_beside_itself_moves_nothing(capsys: Capture) -> None:
     assert "B says the same as A." in capsys.readouterr().out
 
 
+def test_jobs_of_other_units_and_long_lists_keep_to_the_page(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    text = demo_text("almond-ranch").replace(
+        "[money]", '[money]\nhouse_use = ["620 kWh", "640 kWh", "600 kWh", "560 kWh", "500 kWh",'
+        ' "520 kWh", "700 kWh", "720 kWh", "610 kWh", "560 kWh", "580 kWh", "630 kWh"]'
+    )  # fmt: skip
+    job = tmp_path / "ranch.toml"
+    job.write_text(text, encoding="utf-8")
+    assert main(["compare", str(job), HILL]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    start = next(n for n, line in enumerate(lines) if line.startswith("changed in B"))
+    changes = lines[start : lines.index("", start)]
+    assert all(len(line) <= 100 for line in changes)
+    assert any(line.split() == ["pool.target", "28", "°C", "27.778", "°C"] for line in changes)
+    assert any(line.startswith("money.house_use in B: 900 kWh, 820 kWh") for line in changes)
+
+
+def test_each_price_is_told_in_its_own_jobs_currency() -> None:
+    text = demo_text("almond-ranch")
+    euro = read_job_text(text.replace("USD", "EUR"))
+    found = {each.field: each for each in changes_between(read_job_text(text), euro)}
+    assert list(found) == ["money.currency"], "the same amounts"
+    dear = read_job_text(text.replace("USD", "EUR").replace("0.32 EUR", "0.35 EUR"))
+    found = {each.field: each for each in changes_between(read_job_text(text), dear)}
+    price = found["money.electricity"]
+    assert (price.before, price.after) == ("0.32 USD/kWh", "0.35 EUR/kWh")
+
+
 def test_the_table_a_person_reads(capsys: Capture) -> None:
     assert main(["compare", HILL, "--with", "controls.sensor=return well"]) == 0
     text = capsys.readouterr().out

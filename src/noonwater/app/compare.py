@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,12 +22,16 @@ from noonwater.app.job_file import read_job
 from noonwater.app.job_option import read_option
 from noonwater.app.study import study_year
 from noonwater.app.text import MONTH_NAMES, WIDTH, finding_lines, number, table
+from noonwater.core.digits import about
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
 from noonwater.core.units import System, in_system, unit_label
 from noonwater.model.job import Job
 
 LABELS = "ABCDEFGHIJ"
+LONGEST = 30
+"""Of a value in the table; longer ones are told below it."""
+MANY_DIGITS = re.compile(r"-?\d+\.\d{5,}(?![\d.])")
 
 WORDS = {
     "hours_at_target": "hours at target",
@@ -199,12 +204,24 @@ def _change_lines(first: Compared, other: Compared) -> list[str]:
     if not changes:
         return [f"{other.label} says the same as {first.label}."]
     heads = [[f"changed in {other.label}", first.label, other.label]]
-    return table(heads, [_change_row(change) for change in changes])
+    rows = [_change_row(change) for change in changes]
+    fit = [row for row in rows if max(map(len, row[1:])) <= LONGEST]
+    lines = table(heads, fit) if fit else []
+    for field, before, after in (row for row in rows if row not in fit):
+        words = f"{field} in {other.label}: {after}; in {first.label}: {before}"
+        lines += wrap(words, WIDTH, subsequent_indent="  ")
+    return lines
 
 
 def _change_row(change: Change) -> list[str]:
-    shown = (LEFT_OUT if text is None else text for text in (change.before, change.after))
-    return [change.field, *shown]
+    given = [LEFT_OUT if text is None else text for text in (change.before, change.after)]
+    short = [MANY_DIGITS.sub(_fewer_digits, text) for text in given]
+    return [change.field, *(given if short[0] == short[1] else short)]
+
+
+def _fewer_digits(found: re.Match[str]) -> str:
+    """A number that comes of another unit, with the digits that somebody would type."""
+    return f"{about(float(found[0]), 5):.10f}".rstrip("0").rstrip(".")
 
 
 def _month_lines(first: Compared, other: Compared, system: System) -> list[str]:

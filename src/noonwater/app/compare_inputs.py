@@ -24,7 +24,8 @@ class Change:
     field : str
         Its path in a job file.
     before, after : str or None
-        As a file writes it, in the first job's units; None where it is left out.
+        As a file writes it, in the first job's units and each job's currency; None where it is
+        left out.
     """
 
     field: str
@@ -45,11 +46,12 @@ def changes_between(one: Job, other: Job) -> tuple[Change, ...]:
     tuple of Change
         In the order of a job file; items of a list are held against each other by their place.
     """
-    return tuple(_differing((), Slot(Job), one, other, (one.units, one.money.currency)))
+    currencies = one.money.currency, other.money.currency
+    return tuple(_differing((), Slot(Job), one, other, (one.units, currencies)))
 
 
 def _differing(
-    place: Place, slot: Slot, one: Any, other: Any, manner: tuple[System, str]
+    place: Place, slot: Slot, one: Any, other: Any, manner: tuple[System, tuple[str, str]]
 ) -> Iterator[Change]:
     if one == other:
         return
@@ -66,7 +68,9 @@ def _differing(
             yield from _differing((*place, number), slot.item, before, after, manner)
     else:
         mark = slot.item.mark if slot.item is not None else slot.mark
-        yield Change(path_text(place), _text(one, mark, manner), _text(other, mark, manner))
+        system, (first, second) = manner
+        before, after = _text(one, mark, (system, first)), _text(other, mark, (system, second))
+        yield Change(path_text(place), before, after)
 
 
 def _item(items: Any, number: int) -> Any:
@@ -75,5 +79,5 @@ def _item(items: Any, number: int) -> Any:
 
 def _text(value: Any, mark: Any, manner: tuple[System, str]) -> str | None:
     if isinstance(value, tuple):
-        return ", ".join(str(field_text(item, mark, *manner)) for item in value)
+        return ", ".join(str(field_text(item, mark, *manner)) for item in value) or "none"
     return field_text(value, mark, *manner)
