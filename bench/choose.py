@@ -15,7 +15,7 @@ import numpy as np
 
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
-from noonwater.app.priced import price_rows
+from noonwater.app.priced import prices_of
 from noonwater.app.search_answer import TRIES
 from noonwater.app.search_pool import Question, judge_of, judged_side_by_side
 from noonwater.app.size_answer import on_every_plane
@@ -37,7 +37,7 @@ LEVELS = {"longest bank": (2, 4), "pace": (0, 1), "difference": (1, 2), "from": 
 
 def question_of(job: Job) -> Question:
     """What options of a job are judged by."""
-    rows = price_rows(job, FOLDER)
+    rows = prices_of(job, FOLDER).rows
     borne = frozenset(f.rule for f in check_job(job) if f.severity != "fault")
     return Question(job, on_every_plane(job), rows, price_factor(job, rows), borne)
 

@@ -11,7 +11,7 @@ import pytest
 
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
-from noonwater.app.priced import price_rows
+from noonwater.app.priced import prices_of
 from noonwater.app.search_pool import Question, judged_side_by_side
 from noonwater.app.search_pool import judge_of as judge_here
 from noonwater.app.size_answer import on_every_plane
@@ -42,7 +42,7 @@ def borne() -> frozenset[str]:
 
 
 def judge_of(job: Job, space: Space | None = None) -> Judge:
-    rows, around = price_rows(job, FOLDER), surroundings_of(on_every_plane(job), STEP)
+    rows, around = prices_of(job, FOLDER).rows, surroundings_of(on_every_plane(job), STEP)
     space = space or space_of(job)
     return Judge(space, around, flows_by_period, rows, price_factor(job, rows), borne())
 
@@ -110,7 +110,9 @@ def test_the_same_seed_finds_the_same() -> None:
 
 
 def test_processes_give_the_very_options_that_one_gives() -> None:
-    question = Question(court(), on_every_plane(court()), price_rows(court(), FOLDER), 1.0, borne())
+    question = Question(
+        court(), on_every_plane(court()), prices_of(court(), FOLDER).rows, 1.0, borne()
+    )
     judge = judge_here(question)
     with judged_side_by_side(question, judge) as side_by_side:
         beside = search_options(judge, 1, 80, side_by_side=side_by_side)

@@ -6,12 +6,13 @@ import math
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
-from noonwater.app.priced import price_rows
+from noonwater.app.priced import prices_of
 from noonwater.app.size_answer import SizeAnswer, SizeWish, answer_size
 from noonwater.app.study import flows_by_period, run_year, surroundings_of
 from noonwater.catalog import panel_named
@@ -35,6 +36,7 @@ from noonwater.design.system_price import system_price
 from noonwater.hydraulics.flow import flow_at
 from noonwater.model.heater import Heater
 from noonwater.model.job import Job
+from noonwater.model.money import Offer
 from noonwater.model.plant import Array, Bank
 from noonwater.model.pool import Cover
 from noonwater.model.site import Roof
@@ -297,7 +299,7 @@ def test_season_of_day_is_the_jobs_calendar() -> None:
 
 
 def test_each_number_has_the_price_of_its_own_parts() -> None:
-    rows = price_rows(hill(), FOLDER)
+    rows = prices_of(hill(), FOLDER).rows
     curve = studied().study.curves[0]
     own = studied().study.own
     assert own is not None
@@ -306,6 +308,17 @@ def test_each_number_has_the_price_of_its_own_parts() -> None:
     assert prices == sorted(prices)
     bought = [curve.next_panel(place) for place in range(len(curve.points))]
     assert sum(step.price for step in bought if step) == pytest.approx(prices[-1])
+
+
+def test_a_list_that_counts_instead_is_not_scaled_and_tells_its_rows(tmp_path: Path) -> None:
+    money = replace(hill().money, offer=Offer(installed=90000.0))
+    told = replace(hill(), money=money)
+    listed = tmp_path / "own.csv"
+    listed.write_text("part,price\ntee,4\nelbow 90,ask\n", encoding="utf-8")
+    assert prices_of(told, tmp_path).factor > 2.0
+    found = prices_of(told, tmp_path, listed)
+    assert (found.factor, len(found.rows)) == (1.0, 1)
+    assert [finding.rule for finding in found.findings] == ["price-rows-not-used"]
 
 
 def test_a_budget_bounds_the_number() -> None:

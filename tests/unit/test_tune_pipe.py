@@ -10,7 +10,7 @@ import pytest
 from noonwater.app.demos import FOLDER
 from noonwater.app.job_file import read_job
 from noonwater.app.money_study import study_money
-from noonwater.app.priced import price_rows
+from noonwater.app.priced import prices_of
 from noonwater.app.study import flows_by_period, run_year, surroundings_of
 from noonwater.catalog import pipe_named
 from noonwater.catalog.price import generic_prices
@@ -44,7 +44,7 @@ def job_of(name: str) -> Job:
 @cache
 def hill_choices() -> tuple[PipeChoice, ...]:
     job = job_of("orchard-hill")
-    return pipe_choices(job, surroundings_of(job), flows_by_period, price_rows(job, FOLDER))
+    return pipe_choices(job, surroundings_of(job), flows_by_period, prices_of(job, FOLDER).rows)
 
 
 def test_only_the_pipes_to_the_roof_and_back_change() -> None:
@@ -111,7 +111,7 @@ def test_a_listed_price_is_moneys_to_the_cent() -> None:
         job = job_of(name)
         study = study_money(job, FOLDER)
         assert study.plain.price is not None
-        found = system_price(job, price_rows(job, FOLDER))
+        found = system_price(job, prices_of(job, FOLDER).rows)
         assert found.total == pytest.approx(study.plain.price.total, abs=0.005)
         assert found.hours == pytest.approx(study.plain.price.hours)
         assert found.from_memory == 0.0
@@ -131,7 +131,7 @@ def test_a_price_told_whole_scales_the_variants() -> None:
     job = job_of("almond-ranch")
     factor = price_factor(job)
     assert factor * system_price(job).total == pytest.approx(job.money.offer.installed)
-    assert price_factor(job_of("lagoon-court"), price_rows(job_of("lagoon-court"), FOLDER)) == 1.0
+    assert prices_of(job_of("lagoon-court"), FOLDER).factor == 1.0
 
 
 def test_more_panels_cost_more() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from noonwater.app.money_study import MoneyStudy
+from noonwater.app.price_list import PriceList
 from noonwater.core.finding import Finding
 from noonwater.design.rule import counted
 
@@ -23,7 +24,7 @@ def _caution(rule: str, where: str, given: tuple[str, str], text: str, remedy: s
 
 
 def _price(study: MoneyStudy) -> Iterator[Finding]:
-    money, pricing, listed = study.job.money, study.plain.pricing, study.plain.listed
+    money, pricing = study.job.money, study.plain.pricing
     if study.plain.price is None:
         yield _caution(
             "price-not-told", "money.offer", ("none", "a price or a price list"),
@@ -39,13 +40,7 @@ def _price(study: MoneyStudy) -> Iterator[Finding]:
             + (f" and {more} more." if more > 0 else "."),
             'Give them a row of this name; "--out DIR" writes a list with the names and sizes.',
         )  # fmt: skip
-    if listed is not None and listed.faults:
-        rows = "; ".join(f"row {fault.line}: {fault.why}" for fault in listed.faults[:NAMED])
-        yield _caution(
-            "price-rows-not-used", "price list", (counted(len(listed.faults), "row"), "none"),
-            f"Rows of the price list that are not used: {rows}.",
-            "Mend them, or leave them where they are no parts.",
-        )  # fmt: skip
+    yield from list_findings(study.plain.listed)
     if (
         study.plain.price is not None
         and study.plain.price.hours > 0.0
@@ -54,6 +49,19 @@ def _price(study: MoneyStudy) -> Iterator[Finding]:
         yield _caution(
             "labour-without-rate", "money.offer.labour_rate", ("none", "a labour rate"),
             "Hours of labour are counted, and cost nothing.", "Give money.offer.labour_rate.",
+        )  # fmt: skip
+
+
+def list_findings(listed: PriceList | None) -> Iterator[Finding]:
+    """Say which rows of a price list are not used, and why."""
+    if listed is not None and listed.faults:
+        rows = "; ".join(f"row {fault.line}: {fault.why}" for fault in listed.faults[:NAMED])
+        if len(listed.faults) > NAMED:
+            rows += f"; and {len(listed.faults) - NAMED} more"
+        yield _caution(
+            "price-rows-not-used", "price list", (counted(len(listed.faults), "row"), "none"),
+            f"Rows of the price list that are not used: {rows}.",
+            "Mend them, or leave them where they are no parts.",
         )  # fmt: skip
 
 

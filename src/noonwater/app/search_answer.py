@@ -11,11 +11,12 @@ from typing import TYPE_CHECKING, Any
 from noonwater import __version__
 from noonwater.app.compare_inputs import changes_between
 from noonwater.app.job_file import read_job, write_job
-from noonwater.app.priced import price_rows
+from noonwater.app.priced import prices_of
 from noonwater.app.search_pool import Question, judge_of, judged_side_by_side
 from noonwater.app.search_words import LETTERS, search_lines
 from noonwater.app.size_answer import on_every_plane
 from noonwater.app.study import check_job
+from noonwater.app.text import below_findings
 from noonwater.app.weather import weather_of
 from noonwater.core import jit
 from noonwater.core.errors import Fault, InputError
@@ -63,7 +64,7 @@ class SearchAnswer:
     sources : tuple of str
         Where weather and prices come from.
     findings : tuple of Finding
-        None: they stand beside each option.
+        Of the price list; those of the options stand beside each.
     """
 
     job: Job
@@ -114,7 +115,7 @@ class SearchAnswer:
 
     def lines(self, system: System) -> list[str]:
         """Tell the short list: figures side by side, then each with what bounds it."""
-        return search_lines(self, system)
+        return below_findings(self.findings, search_lines(self, system))
 
     def write(self, folder: Path) -> list[Path]:
         """Write the trade-off as an SVG chart and each option as a job file.
@@ -195,17 +196,16 @@ def answer_search(
     from noonwater.design.choose_list import short_list
     from noonwater.design.choose_option import AS_IT_STANDS
     from noonwater.design.choose_search import front, search_options
-    from noonwater.design.system_price import price_factor
     from noonwater.hydraulics.speeds import with_speeds
 
     _refuse_numbers(seed, tries)
     job = read_job(path)
     job = with_speeds(job, job.pool.target)
-    rows = price_rows(job, Path(path).parent, prices)
+    priced = prices_of(job, Path(path).parent, prices)
     found = check_job(job)
     jit.note_engine_compiled()
     borne = frozenset(finding.rule for finding in found if finding.severity != "fault")
-    question = Question(job, on_every_plane(job), rows, price_factor(job, rows), borne)
+    question = Question(job, on_every_plane(job), priced.rows, priced.factor, borne)
     judge = judge_of(question)
     if not judge.space.rooms:
         raise InputError([Fault("roof", "no plane holds a panel", "a plane that holds one")])
@@ -229,6 +229,7 @@ def answer_search(
         stopped=not going(),
         borne=tuple(sorted(borne)),
         sources=_sources(job, own),
+        findings=priced.findings,
     )
 
 

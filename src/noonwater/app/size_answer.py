@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any
 from noonwater import __version__
 from noonwater.app.job_file import read_job
 from noonwater.app.job_option import read_option
-from noonwater.app.priced import price_rows
+from noonwater.app.priced import prices_of
 from noonwater.app.size_words import size_lines
 from noonwater.app.study import flows_by_period, surroundings_of
+from noonwater.app.text import below_findings
 from noonwater.app.weather import weather_of
 from noonwater.core import jit
 from noonwater.core.errors import Fault, Gathered, InputError
@@ -107,7 +108,8 @@ class SizeAnswer:
 
     def lines(self, system: System) -> list[str]:
         """Tell the curve, the knee, cover against none, the planes, the limits."""
-        return size_lines(self.study, self.share, self.sources, system)
+        lines = size_lines(self.study, self.share, self.sources, system)
+        return below_findings(self.findings, lines)
 
     def chart(self, narrow: bool = False) -> str:
         """Draw the curves as SVG, for the desk or for a telephone."""
@@ -160,19 +162,18 @@ def answer_size(path: Path | str, wish: SizeWish = SizeWish(), told: Told = unto
         InputError with every fault of the job or the wish; NotConverged where a year has no answer.
     """
     from noonwater.design.size import size
-    from noonwater.design.system_price import price_factor, system_price
+    from noonwater.design.system_price import system_price
     from noonwater.hydraulics.speeds import with_speeds
 
     job, (share, panel_flow, budget, _) = _wished(path, wish)
     job = with_speeds(job, job.pool.target)
     per_area = None if panel_flow is None else panel_flow / _panel_area(job)
-    rows = price_rows(job, Path(path).parent, wish.prices or None)
-    factor = price_factor(job, rows)
+    prices = prices_of(job, Path(path).parent, wish.prices or None)
     study = size(
         job,
         surroundings_of(on_every_plane(job)),
         flows_by_period,
-        lambda variant: factor * system_price(variant, rows).total,
+        lambda variant: prices.factor * system_price(variant, prices.rows).total,
         roofs=wish.roofs,
         per_area=per_area,
         budget=budget,
@@ -180,13 +181,14 @@ def answer_size(path: Path | str, wish: SizeWish = SizeWish(), told: Told = unto
     )
     jit.note_engine_compiled()
     weather = weather_of(job).provenance
-    memory = 100.0 * system_price(job, rows).from_memory
+    memory = 100.0 * system_price(job, prices.rows).from_memory
     priced = (
         f"{memory:.0f} % of the parts' price from memory (United States retail, not converted)"
         if memory
         else "prices of the price list; what it lacks from memory"
     )
-    return SizeAnswer(job, study, share, (f"weather {weather.source}", weather.uncertainty, priced))
+    sources = (f"weather {weather.source}", weather.uncertainty, priced)
+    return SizeAnswer(job, study, share, sources, prices.findings)
 
 
 def _wished(path: Path | str, wish: SizeWish) -> tuple[Job, Read]:

@@ -92,8 +92,7 @@ def _enough(curve: SizeCurve, wanted: float, system: System) -> str:
     had = [point for point in curve.points if not point.bounds]
     best = max(had, key=lambda point: point.year.days_at_target)
     if len(had) == 1:
-        last = curve.points[-1]
-        return f"not here; with {counted(last.panels, 'panel')}, {last.bounds[0]}"
+        return "not here; no number of panels is to be had, see what bounds it"
     if not best.year.days_at_target:
         return "not here; no number of panels reaches it on any day"
     days = counted(best.year.days_at_target, "day")

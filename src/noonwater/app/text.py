@@ -62,6 +62,11 @@ def finding_lines(findings: Sequence[Finding]) -> list[str]:
     return lines
 
 
+def below_findings(findings: Sequence[Finding], lines: Sequence[str]) -> list[str]:
+    """Put what is to be done above an answer; nothing where nothing is."""
+    return [*finding_lines(findings), "", *lines] if findings else list(lines)
+
+
 def folded(label: str, parts: Sequence[str]) -> str:
     """One line that says where values come from."""
     return f"{label}: " + "; ".join(part for part in parts if part)

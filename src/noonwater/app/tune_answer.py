@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 from noonwater import __version__
 from noonwater.app.job_file import read_job
-from noonwater.app.priced import price_rows
+from noonwater.app.priced import prices_of
 from noonwater.app.study import flows_by_period, solve_flow, surroundings_of
+from noonwater.app.text import below_findings
 from noonwater.app.tune_words import tune_lines
 from noonwater.app.weather import weather_of
 from noonwater.core import jit
@@ -68,7 +69,8 @@ class TuneAnswer:
 
     def lines(self, system: System) -> list[str]:
         """Tell the reason, the settings, seasons and tariff periods, the years."""
-        return tune_lines(self.study, self.pipes, self.sources, system)
+        lines = tune_lines(self.study, self.pipes, self.sources, system)
+        return below_findings(self.findings, lines)
 
     def chart(self, narrow: bool = False) -> str:
         """Draw the settings as SVG, for the desk or for a telephone."""
@@ -125,24 +127,23 @@ def answer_tune(
     NoonwaterError
         InputError with every fault of the job or the price; NotConverged where there is no answer.
     """
-    from noonwater.design.system_price import price_factor
     from noonwater.design.tune import tune
     from noonwater.design.tune_pipe import pipe_choices
     from noonwater.hydraulics.speeds import with_speeds
 
-    price = _read_price(heat_price)
+    heat = _read_price(heat_price)
     job = read_job(path)
     job = with_speeds(job, job.pool.target)
     targets = solve_flow(job).targets
-    rows = price_rows(job, Path(path).parent, prices)
+    listed = prices_of(job, Path(path).parent, prices)
     around = surroundings_of(job)
-    study = tune(job, around, flows_by_period, targets, price, told=told)
+    study = tune(job, around, flows_by_period, targets, heat, told=told)
     chosen = study.settings[study.choice.chosen].job
-    factor = price_factor(job, rows)
-    pipes = pipe_choices(chosen, around, flows_by_period, rows, factor, told=told)
+    pipes = pipe_choices(chosen, around, flows_by_period, listed.rows, listed.factor, told=told)
     jit.note_engine_compiled()
     weather = weather_of(job).provenance
-    return TuneAnswer(job, study, pipes, (f"weather {weather.source}", weather.uncertainty))
+    sources = (f"weather {weather.source}", weather.uncertainty)
+    return TuneAnswer(job, study, pipes, sources, listed.findings)
 
 
 def _read_price(text: str) -> float | None:
