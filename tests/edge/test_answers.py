@@ -14,6 +14,7 @@ import pytest
 
 from noonwater.app.demos import FOLDER, demos
 from noonwater.app.job_file import read_job
+from noonwater.app.text import finding_lines
 from noonwater.cli.main import main
 
 NAMES = [demo.name for demo in demos()]
@@ -104,8 +105,15 @@ def test_a_check_counts_what_it_finds(name: str, capsys: pytest.CaptureFixture[s
 @pytest.mark.parametrize("command", ["year", "flow", "check"])
 def test_text_begins_with_the_findings(command: str, capsys: pytest.CaptureFixture[str]) -> None:
     lines = told(capsys, command, path_of("lagoon-court")).splitlines()
-    assert re.fullmatch(r"To do \(\d+\)|Nothing to mend was found\.", lines[0])
+    assert re.fullmatch(r"To do \(\d+\)|Nothing to mend was found.*\.", lines[0])
     assert all(len(line) <= 100 for line in lines if not line.startswith(("Sources", "Not mea")))
+
+
+def test_an_answer_about_a_part_does_not_say_that_all_is_well() -> None:
+    assert finding_lines(()) == [
+        "Nothing to mend was found here; noonwater check looks at the whole design."
+    ]
+    assert finding_lines((), whole=True) == ["Nothing to mend was found."]
 
 
 def test_units_follow_the_job(capsys: pytest.CaptureFixture[str]) -> None:

@@ -56,6 +56,8 @@ def test_parts_as_json(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert sorted(tables) == ["panel", "pipe", "support", "support"]
     held = [p["quantity"] for p in result["parts"] if p["kind"] == "hold-down"]
     assert 0 < result["roof_penetrations"] < sum(held)
+    planes = result["roof_penetrations_by_plane"]
+    assert sum(sum(each.values()) for each in planes.values()) == result["roof_penetrations"]
     assert all(rule["source"] and rule["text"] for rule in rules.values())
 
 

@@ -8,7 +8,10 @@ import numpy as np
 import pytest
 
 from noonwater.core.units import System
-from noonwater.design.expected_readings import handle_course
+from noonwater.design.expected_readings import HandlePlace, handle_course
+from noonwater.document.handle_steps import handle_blocks, sight_words
+from noonwater.document.language import language_of
+from noonwater.document.start_steps import tests_before as steps_before
 from noonwater.hydraulics.flow import StateFlow, state_flow
 from noonwater.model.circuit import State
 from noonwater.year.parameters import SOLAR_HEAT, SOLAR_TIME
@@ -90,6 +93,30 @@ def test_a_bypass_is_set_by_angle_and_gauge(code: str) -> None:
         assert f" {place.gauge / 1000.0:.0f} kPa" in text
 
 
+def test_low_panels_that_run_alone_are_not_told_as_nothing() -> None:
+    found = material("almond-ranch")
+    solar = found.solar_state
+    assert solar is not None
+    english = language_of("en", "SI")
+    state = state_named("almond-ranch", solar.name)
+    course = handle_course(found.trace.case.loop, state, "bypass valve")
+    dry = next(place for place in course if not place.wet)
+    assert sight_words(dry, english) == "nothing from the roof"
+    low = replace(dry, array_flow=0.002)
+    assert sight_words(low, english) == "water from the lower panels alone"
+
+
+@pytest.mark.parametrize(("limit", "told"), [(1.1, False), (0.9, True)])
+def test_a_shut_return_that_presses_too_hard_is_warned_of(limit: float, told: bool) -> None:
+    found = material("lagoon-court")
+    targets = found.flow.targets
+    assert targets is not None
+    start = replace(targets.start, limit=limit * targets.start.blocked, within=True)
+    flow = replace(found.flow, targets=replace(targets, start=start))
+    text = str(steps_before(replace(found, flow=flow), language_of("en", "US")))
+    assert ("With the roof return shut" in text) == told
+
+
 @pytest.mark.parametrize("demo", DEMOS)
 def test_the_rise_is_what_the_year_s_heat_and_flow_make(demo: str) -> None:
     """In hours in which water ran all the time, the year's heat over flow gives such a rise."""
@@ -116,3 +143,27 @@ def test_the_rise_of_each_month_is_on_the_sheet(demo: str) -> None:
     assert spans
     for low, high in spans:
         assert f"{low * 1.8:.1f} to {high * 1.8:.1f} °F" in text
+
+
+def test_a_flow_beyond_a_handle_s_ends_is_told_as_a_range_that_rises() -> None:
+    found = material("almond-ranch")
+    targets = found.flow.targets
+    assert targets is not None
+    # A booster or a low bank can draw more through an array whose bypass stands open.
+    hand = replace(targets.hand[0], opening=None, handle_angle=None, least=0.006, most=0.005)
+    flow = replace(found.flow, targets=replace(targets, hand=(hand,)))
+    text = str(handle_blocks(replace(found, flow=flow), language_of("en", "SI")))
+    assert "its handle gives 18.0 to 21.6 m³/h" in text
+
+
+def test_a_valve_that_runs_full_wide_open_is_not_closed_for_that(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    found, english = material("almond-ranch"), language_of("en", "SI")
+    asked = "until no more bubbles come"
+    assert asked in str(handle_blocks(found, english))
+    course = [HandlePlace(1.0 - a / 90.0, a, 1.4e5, 0.004, wet=True, full=True) for a in (0.0, 5.0)]
+    monkeypatch.setattr("noonwater.document.handle_steps.handle_course", lambda *_: course)
+    text = str(handle_blocks(found, english))
+    assert asked not in text
+    assert "No air comes in at the top even so" in text

@@ -80,6 +80,8 @@ def test_what_draining_leaves_is_not_told_as_empty() -> None:
     array = replace(found.job.array, trapped_water=0.16)
     holds = replace(found, job=replace(found.job, array=array))
     assert (found.at_rest, holds.at_rest) == ("empty", "part")
+    full = replace(found, job=replace(found.job, array=replace(array, trapped_water=1.0)))
+    assert full.at_rest == "full"
     for name, words in (
         ("permit", "but for what the slope holds back"),
         ("proposal", "but for some water"),

@@ -197,6 +197,18 @@ def test_pressure_of_a_start_against_a_column_that_stands():
     assert 0.0 < start.flowing < start.standing
     assert start.limit == panel_named("tube 4x10").pressure_max
     assert start.within
+    assert start.blocked == pytest.approx(start.standing)
+
+
+# The same by hand with a low bank that joins the return below the high one: water runs through it
+# before it reaches the top of the high one, but not when the roof return is shut.
+def test_a_shut_return_presses_on_banks_of_unlike_heights_as_on_all():
+    low, high = Bank("south", 6, "tube 4x10"), Bank("west", 6, "tube 4x10")
+    start = solve_flow(example_job(array=Array((high, low)))).targets.start
+    head = pump_named("variable large").head_shutoff * (3000.0 / 3450.0) ** 2
+    expected = density_water(25.0) * GRAVITY * (head - 3.0)
+    assert start.blocked == pytest.approx(expected, rel=1e-6)
+    assert start.standing < 0.9 * start.blocked
 
 
 def test_panels_on_the_ground_do_not_bear_a_strong_start():

@@ -121,7 +121,7 @@ def test_a_trickle_through_the_drain_down_hole_stands_and_is_told() -> None:
     water = waters["filter 2400 rpm"]
     assert water.figures.leak > 0.0
     assert {water.holds(panel.name) for panel in circuit.of_kind("panel")} == {"full"}
-    trickle = show(water.figures.leak, "flow", "US")
+    trickle = show(water.figures.leak, "flow", "US", 2)
     assert f"a trickle of {trickle} through the diverter" in state_sentence(water, "US")
 
 

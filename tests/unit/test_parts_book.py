@@ -119,3 +119,29 @@ def test_names_are_in_the_reader_s_language() -> None:
     names = [sheet[f"B{row}"].value for row in range(2, sheet.max_row + 1)]
     assert "Válvula de retención, de clapeta" in names
     assert "precio" in names
+
+
+def test_it_prints_on_the_reader_s_sheet_with_its_heads_whole() -> None:
+    for demo, size in (("lagoon-court", 1), ("almond-ranch", 9)):
+        sheet = sheet_of(demo)
+        assert int(sheet.page_setup.paperSize) == size
+        assert sheet.print_area == f"'{sheet.title}'!$A$1:${LAST_COLUMN}${sheet.max_row}"
+        for cell in sheet[HEADS]:
+            assert cell.alignment.wrap_text
+            # No word of a head is wider than its column, and two lines hold it.
+            width = sheet.column_dimensions[cell.column_letter].width
+            assert max(len(word) for word in str(cell.value).split()) <= width
+            assert len(str(cell.value)) <= 2 * width
+        places = [sheet[f"A{row}"].value or "" for row in range(2, sheet.max_row + 1)]
+        assert max(len(place) for place in places) <= sheet.column_dimensions["A"].width
+
+
+def test_only_a_list_with_gaps_says_that_it_has_some() -> None:
+    note = "Without the prices that are left empty."
+
+    def told(demo: str) -> bool:
+        sheet = sheet_of(demo)
+        return note in str(sheet[f"B{sheet.max_row}"].value)
+
+    assert not told("lagoon-court")
+    assert told("almond-ranch")

@@ -41,6 +41,7 @@ def targets_dict(targets: Targets) -> dict[str, Any]:
             "rpm": start.speed,
             "pressure_flowing_Pa": start.flowing,
             "pressure_standing_Pa": start.standing,
+            "pressure_return_shut_Pa": start.blocked,
             "panel": start.panel,
             "limit_Pa": start.limit,
             "within": start.within,
@@ -151,12 +152,18 @@ def _flow_words(targets: Targets, system: System) -> str:
 
 
 def _pressure_words(start: StartPressure, system: System) -> str:
+    shut = ""
+    if start.blocked > max(start.limit, start.standing):
+        shut = (
+            f"; {_shown(start.blocked, 'pressure', system)} with the roof return shut: never start"
+            " so"
+        )
     return (
         f"a start at {_rpm(start.speed)} with the diverter on solar:"
         f" {_shown(start.flowing, 'pressure', system)} at the panels,"
         f" {_shown(start.standing, 'pressure', system)} while no water gets through;"
         f" {'within' if start.within else 'BEYOND'} the limit of {start.panel},"
-        f" {_shown(start.limit, 'pressure', system)} when cool"
+        f" {_shown(start.limit, 'pressure', system)} when cool{shut}"
     )
 
 

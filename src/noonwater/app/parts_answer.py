@@ -89,6 +89,7 @@ class PartsAnswer:
 
     def to_dict(self) -> dict[str, Any]:
         """Give the list for JSON."""
+        from noonwater.design.parts_list import fixings_by_plane
         from noonwater.design.parts_roof import roof_penetrations
 
         schedule = self.job.pad.schedule
@@ -101,13 +102,12 @@ class PartsAnswer:
             ],
             "taken_as_there": THERE,
             "roof_penetrations": roof_penetrations(self.rows),
+            "roof_penetrations_by_plane": fixings_by_plane(self.job),
             "leans_on": leaning_dict(self.leans_on),
         }
 
     def lines(self, system: System) -> list[str]:
         """Tell the list by group, then the rules."""
-        from noonwater.design.parts_roof import roof_penetrations
-
         marks = {rule: number for number, rule in enumerate(self.rules, start=1)}
         lines = [*finding_lines(self.findings), "", f"Parts: {self.job.name}"]
         for group, title in TITLES.items():
@@ -120,9 +120,21 @@ class PartsAnswer:
             text = f"[{mark}] {rule.text} ({rule.source})"
             lines += textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="      ")
         sources = folded("Sources", (leaning_words(self.leans_on), NAMED))
-        fixed = roof_penetrations(self.rows)
-        lines += ["", f"Fixed to the roof: {fixed} anchors, clamps and guides, besides the pipe's."]
+        lines += ["", *self._fixed()]
         return [*lines, "", *textwrap.wrap(CAUTION, WIDTH), "", sources]
+
+    def _fixed(self) -> list[str]:
+        """Tell what is screwed to the roof, by plane where there are several."""
+        from noonwater.design.parts_list import fixings_by_plane
+
+        planes = {roof: sum(counts.values()) for roof, counts in fixings_by_plane(self.job).items()}
+        text = (
+            f"Fixed to the roof: {sum(planes.values())} anchors, clamps and guides, besides the"
+            " pipe's"
+        )
+        if len(planes) > 1:
+            text += ": " + ", ".join(f"{count} on {roof}" for roof, count in planes.items())
+        return textwrap.wrap(f"{text}.", WIDTH)
 
     def table(self) -> str:
         """Give the list as comma-separated values after RFC 4180, in the job's units."""

@@ -47,10 +47,19 @@ def marked(lines: Sequence[str], marks: Sequence[str]) -> list[str]:
     return [*lines[:first], *(row.rstrip() for row in rows)]
 
 
-def finding_lines(findings: Sequence[Finding]) -> list[str]:
-    """Tell findings, the faults first, each with its field and what to do."""
+def finding_lines(findings: Sequence[Finding], *, whole: bool = False) -> list[str]:
+    """Tell findings, the faults first, each with its field and what to do.
+
+    Parameters
+    ----------
+    findings : sequence of Finding
+        What was found.
+    whole : bool
+        Whether all was looked for that can be wrong; an answer about a part says that it was not.
+    """
     if not findings:
-        return ["Nothing to mend was found."]
+        more = "" if whole else " here; noonwater check looks at the whole design"
+        return [f"Nothing to mend was found{more}."]
     lines = [f"To do ({len(findings)})"]
     for number, finding in enumerate(findings, start=1):
         head = f"{number:2d}. {finding.severity.upper() if finding.severity == 'fault' else ''}"

@@ -50,7 +50,7 @@ class CheckAnswer:
 
     def lines(self, system: System) -> list[str]:
         """Tell the findings."""
-        return finding_lines(self.findings)
+        return finding_lines(self.findings, whole=True)
 
 
 def year(path: Path | str) -> YearAnswer:

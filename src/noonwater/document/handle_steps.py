@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from noonwater.design.expected_readings import handle_course
 from noonwater.document import block
-from noonwater.document.language import Language
+from noonwater.document.language import Language, mark
 from noonwater.document.material import Material
 
 if TYPE_CHECKING:
@@ -42,7 +42,10 @@ def handle_blocks(material: Material, language: Language) -> list[block.Block]:
             steps(material, course, hand, language),
             block.Facts(((language.say("handle's place and gauge, as left"), ""),)),
             block.Together(
-                (block.Paragraph(_wanted(course, hand, language)), _table(course, language))
+                (
+                    block.Paragraph(_wanted(material, course, hand, language)),
+                    _table(course, language),
+                )
             ),
         ]
     return found
@@ -73,7 +76,7 @@ def _bypass_steps(
                 _seen_at(rush, language),
             )
         )
-    steps.append(_until_full(material, full, language))
+    steps.append(_until_full(material, full, language, opened=full is course[0]))
     if full is not None and hand.handle_angle is not None and hand.handle_angle > (full.angle or 0):
         do = say(
             "Go on to {angle}, for the flow that the panels are made for.",
@@ -83,8 +86,15 @@ def _bypass_steps(
     return block.Steps((*steps, _marked(language)))
 
 
-def _until_full(material: Material, full: HandlePlace | None, language: Language) -> block.Step:
+def _until_full(
+    material: Material, full: HandlePlace | None, language: Language, *, opened: bool
+) -> block.Step:
+    """Close it until no air comes; `opened`: none comes even with the valve wide open."""
     say = language.say
+    if opened:
+        return block.Step(
+            say("No air comes in at the top even so: the return runs full from here on.")
+        )
     if full is None:
         return block.Step(
             say(
@@ -151,11 +161,16 @@ def _marked(language: Language) -> block.Step:
     )
 
 
-def _wanted(course: Sequence[HandlePlace], hand: HandSetting, language: Language) -> str:
+def _wanted(
+    material: Material, course: Sequence[HandlePlace], hand: HandSetting, language: Language
+) -> str:
     say, digits = language.say, 0 if language.system == "US" else 1
     flow = language.quantity(hand.wanted, "flow", digits)
     if hand.opening is None:
-        reached = language.within(hand.least, hand.most, "flow", digits)
+        # Where a booster or a low bank draws more, a bypass that opens can bring more, not less.
+        reached = language.within(
+            min(hand.least, hand.most), max(hand.least, hand.most), "flow", digits
+        )
         return say(
             "{flow} on the roof, what the panels are made for, is not reached: its handle gives "
             "{reached}.",
@@ -175,7 +190,9 @@ def _wanted(course: Sequence[HandlePlace], hand: HandSetting, language: Language
     full = next((place for place in course if place.full), None)
     if full is not None and full.angle and (hand.handle_angle or 0.0) < full.angle:
         told += " " + say(
-            "There air still comes in at the top: what the window or the bubbles say decides."
+            mark("There air still comes in at the top: what the sight window says decides.")
+            if material.job.pad.sight_windows
+            else mark("There air still comes in at the top: what the bubbles say decides.")
         )
     return told
 
@@ -190,7 +207,7 @@ def _table(course: Sequence[HandlePlace], language: Language) -> block.Schedule:
             else f"{language.number(100 * place.opening)} %",
             _gauge(place, language),
             language.quantity(place.array_flow, "flow", digits),
-            _sight(place, language),
+            sight_words(place, language),
         )
         for place in course[::SHOWN]
     )
@@ -206,11 +223,14 @@ def _table(course: Sequence[HandlePlace], language: Language) -> block.Schedule:
     )
 
 
-def _sight(place: HandlePlace, language: Language) -> str:
+def sight_words(place: HandlePlace, language: Language) -> str:
+    """Tell what comes to the pool at a place of the handle."""
     if place.full:
         return language.say("no air, the return runs full")
     if place.wet:
         return language.say("air and water from the roof")
+    if place.array_flow > 0.0:
+        return language.say("water from the lower panels alone")
     return language.say("nothing from the roof")
 
 

@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from noonwater.year.surroundings import Surroundings
 
 
-LEAST_LEFT = 0.005
-"""[-] Of a bank's water; less is not told."""
+MOSTLY, LEAST_LEFT = 0.5, 0.005
+"""[-] Of a bank's water: a bank that keeps more counts as full; less is not told."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -133,20 +133,13 @@ class Material:
         return self._pad_waters[state]
 
     @cached_property
-    def rests_full(self) -> bool:
-        """Whether the array keeps its water when the pump stops."""
-        from noonwater.design.standing_water import standing_water
-
-        return bool(standing_water(self.job))
-
-    @cached_property
     def at_rest(self) -> Literal["full", "part", "empty"]:
-        """What the array holds when the pump has stopped: "part" where draining leaves some."""
+        """What the array holds when the pump has stopped: "part" where some of it stays."""
         from noonwater.hydraulics.resting import resting_array
 
-        if self.rests_full:
-            return "full"
         left = resting_array(self.job).left_in(self.job.array.trapped_water)
+        if min(left) > MOSTLY:
+            return "full"
         return "part" if max(left) > LEAST_LEFT else "empty"
 
     @cached_property

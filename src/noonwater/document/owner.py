@@ -21,6 +21,21 @@ CAUTION = mark(
 )
 
 
+HOT = {
+    "full": mark(
+        "Panels with water running through them feel cool. Hot panels in the sun hold water that "
+        "stands: it scalds."
+    ),
+    "part": mark(
+        "Panels with water running through them feel cool. Hot panels in the sun are empty, or "
+        "hold water that stands: it scalds."
+    ),
+    "empty": mark(
+        "Panels with water running through them feel cool. Hot panels in the sun are empty."
+    ),
+}
+
+
 def owner_paper(material: Material, language: Language) -> block.Paper:
     """Write the owner's sheet.
 
@@ -190,14 +205,7 @@ def _normal(material: Material, language: Language) -> block.Points:
             )
         )
     points += [
-        say(
-            "Panels with water running through them feel cool. Hot panels in the sun hold water "
-            "that stands: it scalds."
-        )
-        if material.rests_full
-        else say(
-            "Panels with water running through them feel cool. Hot panels in the sun are empty."
-        ),
+        say(HOT[material.at_rest]),
         _pump_words(material, language),
     ]
     return block.Points(tuple(point for point in points if point))

@@ -135,7 +135,7 @@ def bubble_blocks(material: Material, language: Language) -> list[block.Block]:
 
 def _at_start(material: Material, language: Language) -> str:
     say = language.say
-    if material.rests_full:
+    if material.at_rest == "full":
         return say(
             "At a start there should be few bubbles or none: the panels stay full when the pump "
             "stops."

@@ -18,9 +18,13 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 HOUR = 3600.0
-WIDTHS = (24, 44, 18, 10, 8, 10, 12, 12, 12, 10, 30)
+WIDTHS = (30, 44, 18, 10, 8, 10, 12, 12, 12, 10, 30)
+SHEET_CODES = {"US": 1, "SI": 9}
+"""Letter and A4, as the file's format numbers them."""
 LONGEST = 32_000
 """[characters] A cell holds 32,767."""
+HEAD_HEIGHT = 32.0
+"""[pt] Two lines: the heads are longer than their figures."""
 MONEY, COUNT = "#,##0.00", "#,##0.##"
 
 
@@ -85,6 +89,8 @@ def parts_book(material: Material, language: Language) -> bytes:
     sheet.page_setup.orientation, sheet.page_setup.fitToWidth = "landscape", 1
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.page_setup.fitToHeight = 0
+    sheet.page_setup.paperSize = SHEET_CODES[language.system]
+    sheet.print_area = f"A1:K{sheet.max_row}"
     file = io.BytesIO()
     book.save(file)
     return file.getvalue()
@@ -127,7 +133,7 @@ def _line(row: PartRow, priced: PricedPart | None, group: str, language: Languag
 
 
 def _table(sheet: Worksheet, lines: Sequence[Line], material: Material, language: Language) -> int:
-    from openpyxl.styles import Font
+    from openpyxl.styles import Alignment, Font
 
     say, currency = language.say, material.job.money.currency
     heads = (
@@ -139,6 +145,8 @@ def _table(sheet: Worksheet, lines: Sequence[Line], material: Material, language
     for column, head in zip("ABCDEFGHIJK", heads, strict=True):
         _text(sheet, f"{column}1", head)
         sheet[f"{column}1"].font = Font(bold=True)
+        sheet[f"{column}1"].alignment = Alignment(wrap_text=True, vertical="top")
+    sheet.row_dimensions[1].height = HEAD_HEIGHT
     for number, line in enumerate(lines, start=2):
         for column, text in zip("ABCEK", (line.group, line.name, line.size, line.unit, line.remark),
                                 strict=True):  # fmt: skip
@@ -179,12 +187,13 @@ def _total(sheet: Worksheet, last: int, material: Material, language: Language) 
     end = at + len(rows) - 1
     for column in "BH":
         sheet[f"{column}{end}"].font = Font(bold=True)
-    told = offer.installed
-    note = say("Without the prices that are left empty.")
-    if told is not None:
-        told_words = language.money(told, material.job.money.currency)
-        note += " " + say("The job tells a whole price of its own: {price}.", price=told_words)
-    _text(sheet, f"B{end + 1}", note)
+    notes = []
+    if material.pricing is None or material.pricing.unpriced:
+        notes.append(say("Without the prices that are left empty."))
+    if offer.installed is not None:
+        whole = language.money(offer.installed, material.job.money.currency)
+        notes.append(say("The job tells a whole price of its own: {price}.", price=whole))
+    _text(sheet, f"B{end + 1}", " ".join(notes))
 
 
 def _text(sheet: Worksheet, place: str, text: str) -> None:

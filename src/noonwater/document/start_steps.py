@@ -77,6 +77,13 @@ def _pressure_test(material: Material, language: Language) -> list[block.Step]:
         limit=_pressure(start.limit, language),
         speed=language.number(start.speed),
     )
+    if start.blocked > start.limit:
+        do += " " + say(
+            "With the roof return shut a start would put {most} on panels that bear {limit}: never "
+            "start so.",
+            most=_pressure(start.blocked, language),
+            limit=_pressure(start.limit, language),
+        )
     return [block.Step(do, say("the gauge does not fall; no joint is wet"))]
 
 

@@ -160,7 +160,7 @@ def state_sentence(water: PadWater, system: System) -> str:
         return "The pump stands; no water moves."
     if not figures.solar:
         trickle = (
-            f", but for a trickle of {show(figures.leak, 'flow', system)} through the diverter"
+            f", but for a trickle of {show(figures.leak, 'flow', system, 2)} through the diverter"
         )
         return f"Water goes round without the roof{trickle if figures.leak > 0.0 else ''}."
     if not figures.primes:

@@ -235,7 +235,9 @@ def _reaches_top(careful: Loop, state: State) -> bool:
     return standing_head(careful, state, full, node) >= float(full.elevation[node])
 
 
-def standing_head(loop: Loop, state: State, full: Network, top: int) -> float:
+def standing_head(
+    loop: Loop, state: State, full: Network, top: int, shut: frozenset[str] | None = None
+) -> float:
     """Head under the column that stands below a place of the array while nothing runs over it.
 
     Parameters
@@ -248,14 +250,17 @@ def standing_head(loop: Loop, state: State, full: Network, top: int) -> float:
         All that can carry water in that state.
     top : int
         Node of the place.
+    shut : frozenset of str, optional
+        Links that keep the water from it; else all that touch it or what lies as high.
 
     Returns
     -------
     float
         To which the column would rise, above the pool's water. [m]
     """
-    blocked = loop.network(state, links_of_dry(full, top))
-    key = ("column", top)
+    shut = links_of_dry(full, top) if shut is None else shut
+    blocked = loop.network(state, shut)
+    key = ("column", top, shut)
     if key not in full.memo:
         full.memo[key] = _column(full, blocked, top)
     node, foot, column = cast(tuple[int | None, int | None, list[int]], full.memo[key])

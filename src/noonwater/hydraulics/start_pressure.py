@@ -8,7 +8,7 @@ from noonwater.catalog import panel_named
 from noonwater.core.constants import GRAVITY
 from noonwater.hydraulics.air import standing_head, top_pipe
 from noonwater.hydraulics.loop import Loop
-from noonwater.model.circuit import State
+from noonwater.model.circuit import Circuit, State
 
 
 @dataclass(frozen=True)
@@ -22,19 +22,23 @@ class StartPressure:
     flowing : float
         Highest at any header once the array is full and water runs. [Pa]
     standing : float
-        Highest while no water runs over the top yet, or the return is blocked: the pump's shut-off
+        Highest while no water runs over the top yet: where all banks lie alike, the pump's shut-off
         head, which is extrapolated, less the header's height. [Pa]
+    blocked : float
+        The same with the roof return shut, by a valve or a plug of dirt: no bank lets water
+        through. [Pa]
     panel : str
         The panel that stands nearest its limit, or farthest beyond.
     limit : float
         Of that panel, cool. [Pa]
     within : bool
-        Whether both pressures lie within every panel's limit.
+        Whether the first two pressures lie within every panel's limit.
     """
 
     speed: float
     flowing: float
     standing: float
+    blocked: float
     panel: str
     limit: float
     within: bool
@@ -65,6 +69,12 @@ def start_pressure(loop: Loop, state: State) -> StartPressure:
     running = clean.solve(network, state)
     top = network.node_of[top_pipe(loop.circuit).start]
     column = standing_head(clean, state, network, top)
+    # Where banks lie at unlike heights, water runs through the low ones before it reaches the top;
+    # a shut return stops it in all of them.
+    shut_off = standing_head(clean, state, network, top, _returns(loop.circuit))
+    lowest = min(
+        min(part.elevation, part.elevation + part.rise) for part in loop.circuit.of_kind("panel")
+    )
     weight = loop.water.density * GRAVITY
     panels = []
     for part in loop.circuit.parts:
@@ -80,7 +90,12 @@ def start_pressure(loop: Loop, state: State) -> StartPressure:
         speed=state.speed,
         flowing=max(panel[3] for panel in panels),
         standing=max(0.0, *(panel[4] for panel in panels)),
+        blocked=max(0.0, weight * (max(column, shut_off) - lowest)),
         panel=name,
         limit=limit,
         within=spare >= 0.0,
     )
+
+
+def _returns(circuit: Circuit) -> frozenset[str]:
+    return frozenset(pipe.name for pipe in circuit.pipes if pipe.role == "roof return")
