@@ -97,6 +97,30 @@ def test_six_answers_make_a_job_and_a_first_answer(desk: TestClient, store: Stor
     assert desk.get(reply.headers["location"]).text.count(shown[0]) >= 1
 
 
+def test_six_answers_from_abroad_are_led_by_words_to_a_first_answer(desk: TestClient) -> None:
+    """A town by its name, then by its coordinates alone, then with its months."""
+    answers = {"units": "SI", "place": "Adelaide", "opens": "10-15", "closes": "04-15"}
+    told = desk.post("/begin", data=answers)
+    assert told.status_code == 422
+    assert "outside the United States latitude and longitude" in told.text
+    answers["place"] = "-34.92, 138.62"
+    told = desk.post("/begin", data=answers)
+    assert told.status_code == 422
+    assert "the town’s months beside it" in told.text
+    answers |= {
+        "air": "22.9, 22.9, 20.6, 17.7, 14.6, 12.2, 11.4, 12.3, 14.6, 16.9, 19.6, 21.5",
+        "rain": "19, 13, 27, 41, 60, 80, 76, 68, 63, 47, 29, 29",
+    }
+    reply = desk.post("/begin", data=answers)
+    page = desk.get(reply.headers["location"]).text
+    assert "within some 15 %" in page
+    for left_open in ("relative humidity", "wind at 10 m", "height above the sea"):
+        assert left_open in page
+    assert " to " in desk.get(f"{reply.headers['location']}/range").json()["rows"]
+    survey = desk.get(reply.headers["location"].replace("first", "survey")).text
+    assert 'data-field="weather.rain"' in survey
+
+
 def test_a_job_of_another_beginning_has_no_first_answer(desk: TestClient, job: str) -> None:
     assert desk.get(f"/jobs/{job}/first").status_code == 422
 

@@ -31,10 +31,10 @@ def with_unit(field: str, text: str, tables: Tables, system: System) -> str:
     slot = slot_at(place, tables) if place else None
     if slot is not None and slot.item is not None and isinstance(slot.item.mark, Quantity):
         unit = typed_unit(slot.item.mark, system, currency_of(tables))
-        return ", ".join(_one(part.strip(), unit) for part in text.split(","))
+        return ", ".join(with_usual_unit(part.strip(), unit) for part in text.split(","))
     if slot is None or not isinstance(slot.mark, Quantity):
         return text
-    return _one(text, typed_unit(slot.mark, system, currency_of(tables)))
+    return with_usual_unit(text, typed_unit(slot.mark, system, currency_of(tables)))
 
 
 def currency_of(tables: Tables) -> str:
@@ -43,7 +43,8 @@ def currency_of(tables: Tables) -> str:
     return typed if isinstance(typed, str) and typed else "USD"
 
 
-def _one(text: str, unit: str) -> str:
+def with_usual_unit(text: str, unit: str) -> str:
+    """Give a bare number a unit; what has one stays."""
     # A degree sign alone says nothing that the column's "°F" doesn't.
     bare = DEGREE.sub("", text) if unit.startswith("°") else text
     return f"{bare.strip()} {unit}".strip() if NUMBER_ONLY.fullmatch(bare) else text

@@ -54,6 +54,17 @@ DAY = (
     Open("controls.on_difference", ("3 K", "4 K", "5 K", "6 K")),
     Open("weather.seed", ("1", "2", "3")),
 )
+ESTIMATED = (
+    Open("site.elevation", ("0 m", "50 m", "150 m", "500 m")),
+    Open("weather.wind", ("2 m/s", "3 m/s", "3 m/s", "4.5 m/s")),
+)
+DAMPNESS = ("-4", "0", "4")
+"""[K] A dew point that is told by rain is ±4 K: docs/decisions/0015-rough-world-climate.md."""
+DAMP = {
+    "months": (*ESTIMATED, Open("weather.dew_point", DAMPNESS)),
+    "rough": (*ESTIMATED, Open("weather.humidity", DAMPNESS)),
+}
+"""What the town's months leave open, by the source of weather that they are."""
 SECOND_PLANE = ("0", "0", "0", "-90", "90")
 """[°] Turn of a second plane that a third of the panels lies on; 0 for none."""
 
@@ -62,7 +73,8 @@ def open_fields(job: Job) -> tuple[Open, ...]:
     """What the six questions leave open about a job."""
     covered = COVERED if job.pool.cover.kind != "none" else ()
     variable = VARIABLE if job.pump.solar_speed is not None else ()
-    return (*PLACE_AND_POOL, *PLUMBING, *covered, *variable, *DAY)
+    damp = DAMP.get(job.weather.source, ())
+    return (*PLACE_AND_POOL, *PLUMBING, *covered, *variable, *DAY, *damp)
 
 
 def surveyed(tables: Tables, opens: Sequence[Open], shares: Sequence[float]) -> Tables:
@@ -96,6 +108,10 @@ def put(tables: Tables, field: str, text: str) -> None:
         holder = holder[step]
     if field == "pool.cover.months":
         holder["months"] = _cover_months(tables, text)
+    elif field == "weather.wind":
+        holder["wind"] = [text] * 12
+    elif field in ("weather.dew_point", "weather.humidity"):
+        holder[place[-1]] = _damper(tables, float(text), str(place[-1]))
     else:
         holder[place[-1]] = int(text) if text.isdigit() else text
 
@@ -107,6 +123,23 @@ def _cover_months(tables: Tables, which: str) -> list[int]:
     if which == "all" or first == last:
         return list(range(1, 13))
     return sorted({first, first % 12 + 1, (last - 2) % 12 + 1, last})
+
+
+def _damper(tables: Tables, kelvin: float, field: str) -> list[str]:
+    """Dew point or humidity of every month, the dew point shifted but never above the air."""
+    from noonwater.app.job_file import read_job_tables
+    from noonwater.app.weather import monthly_means_of
+    from noonwater.physics.air import vapour_pressure_saturation
+
+    means = monthly_means_of(read_job_tables(tables))
+    pairs = [
+        (min(dew + kelvin, air - 0.2), air)
+        for dew, air in zip(means.dew_point, means.temp_air, strict=True)
+    ]
+    if field == "dew_point":
+        return [f"{dew:.2f} degC" for dew, _ in pairs]
+    at = vapour_pressure_saturation
+    return [f"{100.0 * at(dew) / at(air):.2f} %" for dew, air in pairs]
 
 
 def _turn(tables: Tables, degrees: str) -> None:

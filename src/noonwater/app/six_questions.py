@@ -16,6 +16,7 @@ from noonwater.app.bare_number import with_unit
 from noonwater.app.job_file import read_job_tables
 from noonwater.app.job_place import Tables, place_of
 from noonwater.app.job_tables import slot_at
+from noonwater.app.six_place import MONTHLY, place_of_answers
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.units import System
 
@@ -25,13 +26,6 @@ if TYPE_CHECKING:
 PLANE = "main roof"
 LONGEST_BANK = 10
 """Panels on one pair of headers; more are split. Common practice, no source."""
-
-COORDINATES = re.compile(r"\s*([-−+]?\d+(?:\.\d+)?)\s*°?\s*[,;\s]\s*([-−+]?\d+(?:\.\d+)?)\s*°?\s*")
-MOST_NAMED = 5
-ONE_TOWN = 75.0
-"""[km] Stations nearer to each other than this are of one place: the first is taken. Ours."""
-
-ONE_NAME = "one station’s name, or latitude and longitude such as 36.6, -119.6"
 
 
 @dataclass(frozen=True)
@@ -61,10 +55,17 @@ class Asked:
 
 @dataclass(frozen=True)
 class Question:
-    """A question: a line of one to four things."""
+    """A question: a line of one to three things, and what only some are asked, with its heading."""
 
     words: str
     asked: tuple[Asked, ...]
+    heading: str = ""
+    more: tuple[Asked, ...] = ()
+
+    @property
+    def all(self) -> tuple[Asked, ...]:
+        """All that it asks."""
+        return (*self.asked, *self.more)
 
 
 def questions(system: System = "US") -> tuple[Question, ...]:
@@ -77,6 +78,12 @@ def questions(system: System = "US") -> tuple[Question, ...]:
         Question(
             "Where is the pool?",
             (Asked("place", "Weather station, or latitude and longitude", "Fresno, CA"),),
+            "Outside the United States: the town’s twelve months, with commas between them",
+            (
+                Asked("air", "Air, mean of each month from January on", "", "weather.air"),
+                Asked("rain", "Rain of each month", "", "weather.rain"),
+                Asked("sun", "Sun on level ground a day, where it is known", "", "weather.sun"),
+            ),
         ),
         Question(
             "How large is it?",
@@ -135,24 +142,25 @@ def first_job(answers: Mapping[str, str]) -> tuple[Tables, Job]:
         With a fault for every answer that can't be; its field is the key of what was asked.
     """
     units: System = "SI" if answers.get("units") == "SI" else "US"
-    asked = {each.key: each for question in questions(units) for each in question.asked}
+    asked = {each.key: each for question in questions(units) for each in question.all}
     typed = {key: answers.get(key, "").strip() or each.default for key, each in asked.items()}
     faults: list[Fault] = []
-    latitude, longitude, elevation = 0.0, 0.0, 0.0
-    try:
-        latitude, longitude, elevation = place_at(typed["place"])
-    except InputError as error:
-        faults += error.faults
     count = _count(typed["panels"], faults)
     tables = _tables(typed, count, units)
     tables["name"] = answers.get("name", "").strip() or "First job"
-    tables["site"] |= {
-        "latitude": f"{latitude:.4f} deg",
-        "longitude": f"{longitude:.4f} deg",
-        "elevation": f"{elevation:.0f} m",
-    }
+    try:
+        place = place_of_answers(typed, units)
+        tables["weather"] = place.weather
+        tables["site"] |= {
+            "latitude": f"{place.latitude:.4f} deg",
+            "longitude": f"{place.longitude:.4f} deg",
+            "elevation": f"{place.elevation:.0f} m",
+        }
+    except InputError as error:
+        faults += error.faults
+        tables["site"] |= {"latitude": "0 deg", "longitude": "0 deg", "elevation": "0 m"}
     for each in asked.values():
-        if each.field:
+        if each.field and each.key not in MONTHLY:
             _set(tables, each.field, with_unit(each.field, typed[each.key], tables, units))
     try:
         job = read_job_tables(tables)
@@ -164,83 +172,6 @@ def first_job(answers: Mapping[str, str]) -> tuple[Tables, Job]:
     if faults:
         raise InputError(faults)
     return tables, job
-
-
-def station_names() -> tuple[str, ...]:
-    """Names of the weather stations that a place can be told by."""
-    from noonwater.climate.stations import station_table
-
-    return station_table().place
-
-
-def place_at(text: str) -> tuple[float, float, float]:
-    """Find a place by coordinates or by the name of a weather station.
-
-    Parameters
-    ----------
-    text : str
-        "36.6, -119.6", or words that stand in one station's name: "fresno ca".
-
-    Returns
-    -------
-    (float, float, float)
-        Latitude and longitude [°], and the height of the nearest station [m].
-
-    Raises
-    ------
-    InputError
-        When no station, or more than one, has that name, or none is near.
-    """
-    from noonwater.climate.stations import FARTHEST, distances, station_table
-
-    table = station_table()
-    if typed := COORDINATES.fullmatch(text):
-        latitude, longitude = (float(part.replace("−", "-")) for part in typed.groups())
-        away = distances(table, latitude, longitude)
-        nearest = int(away.argmin())
-        if not (abs(latitude) <= 90.0 and abs(longitude) <= 180.0 and away[nearest] <= FARTHEST):
-            raise InputError(
-                [
-                    Fault(
-                        "place",
-                        f"no weather station within {FARTHEST:.0f} km of {text.strip()[:60]}",
-                        "a place in the United States",
-                        "elsewhere begin with a sample, and set place and weather on its survey",
-                    )
-                ]
-            )
-        return latitude, longitude, float(table.elevation[nearest])
-    found = _stations(text, table.place)
-    number = found[0]
-    apart = distances(table, float(table.latitude[number]), float(table.longitude[number]))
-    if max(apart[n] for n in found) > ONE_TOWN:
-        raise InputError([_too_many([table.place[n] for n in found])])
-    return (
-        float(table.latitude[number]),
-        float(table.longitude[number]),
-        float(table.elevation[number]),
-    )
-
-
-def _stations(text: str, names: tuple[str, ...]) -> list[int]:
-    words = re.findall(r"\w+", text.lower())
-    spelt = [re.findall(r"\w+", name.lower()) for name in names]
-    exact = [n for n, name in enumerate(spelt) if name == words]
-    found = exact or [
-        n
-        for n, name in enumerate(spelt)
-        if words and all(any(part.startswith(word) for part in name) for word in words)
-    ]
-    if not found:
-        remedy = "try the nearest larger town with its state, as “Fresno, CA”"
-        raise InputError([Fault("place", f"no station “{text[:60]}”", ONE_NAME, remedy)])
-    return found
-
-
-def _too_many(names: list[str]) -> Fault:
-    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
-    given = f"{len(names)} stations: {'; '.join(names[:MOST_NAMED])}{more}"
-    return Fault("place", given, ONE_NAME, "type more of its name")
 
 
 def _choices(field: str) -> tuple[str, ...]:
@@ -279,7 +210,6 @@ def _tables(typed: Mapping[str, str], count: int, units: System) -> Tables:
         "name": "",
         "units": units,
         "site": {"terrain": "suburb", "ground": "grass"},
-        "weather": {"source": "stations", "seed": 1},
         "pool": {"finish": "light", "shelter": "partly sheltered", "shade": "10 %", "cover": {}},
         "roof": [
             {

@@ -168,12 +168,33 @@ def _shipped(name: str) -> WeatherYear:
     return read_weather_file(file)
 
 
+def monthly_means_of(job: Job) -> MonthlyMeans:
+    """Monthly means behind a year that is made of what was typed.
+
+    Parameters
+    ----------
+    job : Job
+        Its weather is "months" or "rough".
+
+    Raises
+    ------
+    InputError
+        When it is another source, or its rows are out of range.
+    """
+    if not isinstance(job.weather, WeatherFromMonths | WeatherRough):
+        raise InputError([Fault("weather.source", job.weather.source, "months or rough")])
+    return _means(job.weather, job.site)
+
+
+def _means(weather: WeatherFromMonths | WeatherRough, site: Site) -> MonthlyMeans:
+    return _rough(weather, site) if isinstance(weather, WeatherRough) else _typed(weather)
+
+
 def _made(weather: WeatherFromMonths | WeatherRough, site: Site) -> WeatherYear:
     from noonwater.climate.generator import make_year
 
-    means = _rough(weather, site) if isinstance(weather, WeatherRough) else _typed(weather)
     return make_year(
-        means,
+        _means(weather, site),
         site.latitude,
         site.longitude,
         site.elevation,

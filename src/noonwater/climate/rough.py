@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import warnings
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -100,7 +101,7 @@ def rough_means(
         dew_point = dew_point_of_hours(air, np.array(humidity, dtype=np.float64))
         dew_point = np.minimum(dew_point, air - 0.1)
     else:
-        dew_point = _dew_point(sun / np.maximum(outside, 1.0), air, wet, daily_range)
+        dew_point = np.array(dew_point_by_rain(latitude, sun, air, wet, daily_range))
         notes.append(
             "dew point told from daily range and rain, ±4 K: type humidity where it is known"
         )
@@ -160,6 +161,7 @@ def clear_sky_share(
     return np.asarray(np.clip(share, SHARE_LEAST, SHARE_MOST), dtype=np.float64)
 
 
+@lru_cache(maxsize=8)
 def clear_sky_of_months(
     latitude: float, longitude: float, elevation: float
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -218,20 +220,44 @@ def _turbidity(latitude: float, longitude: float) -> FloatArray:
     return np.asarray(found, dtype=np.float64)
 
 
-def _dew_point(
-    clearness: FloatArray,
-    air: FloatArray,
-    rain: FloatArray,
-    daily_range: Sequence[float] | None,
-) -> FloatArray:
-    """Near the lowest temperature of the day, lower in dry and hot lands."""
+def dew_point_by_rain(
+    latitude: float,
+    sun_global: Sequence[float] | FloatArray,
+    temp_air: Sequence[float] | FloatArray,
+    rain: Sequence[float] | FloatArray,
+    daily_range: Sequence[float] | None = None,
+) -> list[float]:
+    """Dew point where nobody knows the humidity: near the day's lowest temperature, lower in dry
+    and hot lands.
+
+    Parameters
+    ----------
+    latitude : float
+        [°]
+    sun_global : sequence of 12
+        Monthly means on the level, nights included. [W/m²]
+    temp_air : sequence of 12
+        Monthly means. [°C]
+    rain : sequence of 12
+        Of each month. [mm]
+    daily_range : sequence of 12, optional
+        Of the air; without it clearness tells it. [K]
+
+    Returns
+    -------
+    list of 12
+        [°C], ±4 K: docs/decisions/0015-rough-world-climate.md.
+    """
+    air, wet = np.array(temp_air, dtype=np.float64), np.array(rain, dtype=np.float64)
     if daily_range is not None:
         below = DEW_BY_RANGE * np.array(daily_range, dtype=np.float64)
     else:
+        outside = sun_outside_level_of_month(np.array([latitude]))[0]
+        clearness = np.array(sun_global, dtype=np.float64) / np.maximum(outside, 1.0)
         below = DEW_BY_RANGE_TOLD * daily_range_from_clearness(clearness)
-    lack = min(max(float(np.log1p(DRY_BELOW) - np.log1p(rain.mean())), 0.0), DRY_MOST)
+    lack = min(max(float(np.log1p(DRY_BELOW) - np.log1p(wet.mean())), 0.0), DRY_MOST)
     below = below + DEW_DRY * lack * np.maximum(air - DEW_WARM, 0.0) / 10.0
-    return np.asarray(air - np.maximum(below, 0.5), dtype=np.float64)
+    return [float(each) for each in air - np.maximum(below, 0.5)]
 
 
 def _check(latitude: float, rows: dict[str, Sequence[float] | None]) -> None:

@@ -12,7 +12,8 @@ from noonwater.app.first_answer import FirstRange, Span, first_answer
 from noonwater.app.first_open import open_fields
 from noonwater.app.job_place import place_of
 from noonwater.app.job_tables import slot_at
-from noonwater.app.six_questions import Asked, Question, questions, station_names
+from noonwater.app.six_place import MONTHLY, station_names
+from noonwater.app.six_questions import Asked, Question, questions
 from noonwater.core.errors import Fault
 from noonwater.core.quantity import Quantity
 from noonwater.core.units import System, in_system, unit_label
@@ -25,7 +26,7 @@ def begin_page(typed: Mapping[str, str], faults: Sequence[Fault] = ()) -> str:
     """Write the form: one question a line, each with what it may be if nothing is typed."""
     units: System = "SI" if typed.get("units") == "SI" else "US"
     asked = questions(units)
-    known = {each.key for question in asked for each in question.asked}
+    known = {each.key for question in asked for each in question.all}
     told = {key: [f for f in faults if f.field == key] for key in known}
     return lone_page(
         "A first job",
@@ -80,6 +81,9 @@ def first_page(view: View, head: int) -> str:
         ],
         h.p[h.a(href=f"/jobs/{job}/survey", class_="do")["Go on to the survey"]],
         h.p(class_="note")[f"The job stands at revision {head}."] if head > 1 else None,
+        h.p(class_="note")[WEATHER_WORDS[source]]
+        if (source := view.job.weather.source) in WEATHER_WORDS
+        else None,
         h.h2["What the six answers leave open"],
         h.p["Each of these had a plain default. Set them, and the answer moves in its range."],
         h.ul(class_="open ways")[[_open(view, each.field) for each in open_fields(view.job)
@@ -92,6 +96,16 @@ def range_rows(view: View, found: FirstRange) -> str:
     """Write the figures with their ranges."""
     return str(h.fragment[_figures(view, found)])
 
+
+OF_MONTHS = (
+    " The dew point is told by the rain, within some 4 K, and the wind is taken as usual; both are"
+    " in the range. A weather file, or a typical year fetched online, narrows it most."
+)
+WEATHER_WORDS = {
+    "rough": "The sun is estimated from the months’ rain and warmth, within some 15 %." + OF_MONTHS,
+    "months": "The weather is made of the months that were typed." + OF_MONTHS,
+}
+"""What is told of weather that no station stands behind."""
 
 CHANCE = "weather.seed"
 """No survey settles it."""
@@ -164,7 +178,25 @@ def _question(
         h.fieldset[
             h.legend[question.words],
             [_asked(each, typed, told[each.key], units) for each in question.asked],
+            _more(question, typed, told, units),
         ]
+    ]
+
+
+def _more(
+    question: Question,
+    typed: Mapping[str, str],
+    told: Mapping[str, Sequence[Fault]],
+    units: System,
+) -> h.Node:
+    """What only some are asked; open where it holds something or lacks it."""
+    if not question.more:
+        return None
+    keys = [each.key for each in question.more]
+    needed = any(typed.get(key) or told[key] for key in keys) or bool(told["place"])
+    return h.details(class_="asked-more", open=needed)[
+        h.summary[question.heading],
+        [_asked(each, typed, told[each.key], units) for each in question.more],
     ]
 
 
@@ -200,8 +232,9 @@ def _asked(
 
 def _unit(asked: Asked, units: System) -> str:
     place = place_of(asked.field)
-    slot = slot_at(place, {}) if place else None
-    return unit_label(slot.mark.kind, units) if slot and isinstance(slot.mark, Quantity) else ""
+    slot = slot_at(place, {"weather": {"source": MONTHLY.get(asked.key)}}) if place else None
+    mark = slot and (slot.item or slot).mark
+    return unit_label(mark.kind, units) if isinstance(mark, Quantity) else ""
 
 
 def _elsewhere(faults: Sequence[Fault]) -> list[h.Element]:
