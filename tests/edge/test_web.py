@@ -110,6 +110,34 @@ def test_an_address_without_its_words_is_told_by_a_page(desk: TestClient, job: s
     assert desk.get(f"/jobs/{job}/compare").json()["detail"][0]["loc"] == ["query", "one"]
 
 
+@pytest.mark.parametrize(
+    ("field", "text", "said"),
+    [
+        ("pool.depth", " ", 'Missing. Allowed: a length with its unit, such as "32 ft" or "9.8 m"'),
+        ("name", "", "Missing. Allowed: text."),
+        ("pool.area", "1e9", '"1e9 ft2". Allowed: 10.77 ft² to 53810 ft².'),
+        ("pool.area", "12\n13", '"12?13 ft2"'),
+        ("roof[0].bearing", "SWW", 'such as "205 deg" or "SSW".'),
+    ],
+)
+def test_odd_text_in_a_field_is_told_as_one_types_there(
+    desk: TestClient, job: str, field: str, text: str, said: str
+) -> None:
+    sent = {"base": 1, "changes": [{"field": field, "text": text}]}
+    sheet = "roof" if field.startswith("roof") else "survey"
+    html = unescape(desk.post(f"/jobs/{job}/{sheet}/edit", json=sent).json()["html"])
+    assert said in html
+    assert "Add: " not in html
+
+
+def test_a_compass_point_is_a_bearing(desk: TestClient, job: str) -> None:
+    sent = {"base": 1, "changes": [{"field": "roof[0].bearing", "text": "SSW"}]}
+    html = desk.post(f"/jobs/{job}/roof/edit", json=sent).json()["html"]
+    assert 'value="SSW"' in html
+    assert "= 202.5°" in html
+    assert "faces southwest, 202°" in html or "faces south, 202°" in html
+
+
 def test_a_bare_number_has_the_unit_of_its_column(desk: TestClient, store: Store, job: str) -> None:
     sent = {"base": 1, "changes": [{"field": "pool.area", "text": " 500 "}]}
     answer = desk.post(f"/jobs/{job}/survey/edit", json=sent).json()

@@ -9,7 +9,9 @@ from noonwater.app.job_tables import slot_at, value_at
 from noonwater.core.quantity import Quantity
 from noonwater.core.units import System, unit_label
 
-NUMBER_ONLY = re.compile(r"\s*[-+−–]?\s*([\d½¼¾⅓⅔⅛⅜⅝⅞][\d\s/⁄.½¼¾⅓⅔⅛⅜⅝⅞]*|\.\d+)\s*")
+NUMBER_ONLY = re.compile(
+    r"\s*[-+−–]?\s*([\d½¼¾⅓⅔⅛⅜⅝⅞][\d\s/⁄.½¼¾⅓⅔⅛⅜⅝⅞]*|\.\d+)(?:[eE][+-]?\d{1,3})?\s*"
+)
 DEGREE = re.compile(r"\s*[°º]\s*")
 
 

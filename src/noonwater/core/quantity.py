@@ -84,7 +84,13 @@ KINDS = {
         Kind("mass", "kg", "kg", "pound", ("40 kg", "90 lb")),
         Kind("mass per area", "kg/m**2", "kg/m**2", "pound/ft**2", ("8 kg/m2", "1.6 lb/ft2")),
         Kind("resistance", "ohm", "ohm", "ohm", ("10000 ohm", "10 kohm")),
-        Kind("carbon", "kg/J", "kg/kWh", "kg/kWh", ("0.37 kg/kWh", "53 kg/MMBtu")),
+        Kind(
+            "amount of carbon dioxide",
+            "kg/J",
+            "kg/kWh",
+            "kg/kWh",
+            ("0.37 kg/kWh", "53 kg/MMBtu"),
+        ),
     )
 }
 

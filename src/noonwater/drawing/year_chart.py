@@ -175,7 +175,8 @@ def _shared_out(layout: _Layout, foot: float) -> tuple[list[Box], list[Box], tup
 
 
 def _weather(result: YearResult) -> str:
-    return f"{result.weather.kind}: {result.weather.source}"
+    # The citation behind a source's name is for the papers; here it would be cut.
+    return f"{result.weather.kind}: {result.weather.source.partition(' (')[0]}"
 
 
 def _maker(result: YearResult, version: float, inputs: float) -> tuple[Cell, Cell]:

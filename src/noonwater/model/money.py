@@ -17,7 +17,9 @@ EnergyPrice = Annotated[float, Quantity("energy price", "a unit of energy", 0, 1
 Price = Annotated[float, Quantity("price", "in the job's currency", 0, 1e8)]
 Yearly = Annotated[float, Quantity("yearly cost", "upkeep in today's money", 0, 1e7)]
 Growth = Annotated[float, Quantity("share", "yearly rise of its price", -0.2, 0.3)]
-Carbon = Annotated[float, Quantity("carbon", "carbon dioxide of a unit of energy", 0, 1e-6)]
+Carbon = Annotated[
+    float, Quantity("amount of carbon dioxide", "carbon dioxide of a unit of energy", 0, 1e-6)
+]
 PriceMonth = Annotated[int, Whole("month in which the price holds", 1, 12)]
 PriceMonths = Annotated[tuple[PriceMonth, ...], Items("months in which the price holds", 1, 12)]
 MonthlyUse = Annotated[float, Quantity("energy", "used by the house in a month", 0, 1e13)]
