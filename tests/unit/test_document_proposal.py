@@ -20,6 +20,7 @@ from noonwater.document.proposal import proposal_paper
 from noonwater.document.proposal_words import about
 from noonwater.document.typeset import pdf
 from noonwater.model.heater import Heater
+from noonwater.year import parameters as at
 from tests.papers import CODES, DEMOS, manner, material, pages_of, text_of
 
 
@@ -151,3 +152,22 @@ def test_terms_print_as_typed(terms: str) -> None:
 )
 def test_estimates_carry_two_digits(value: float, shown: float) -> None:
     assert about(value) == pytest.approx(shown)
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_a_heater_of_the_job_is_told_beside_what_solar_gains(code: str) -> None:
+    found = material("orchard-hill")
+    assert "heater alone" not in text_of("proposal", "orchard-hill", "en", "US")
+    record = found.year.record.copy()
+    record[:, at.POOL_TEMP_HEATER_ONLY] = found.job.pool.target + 0.1
+    record[: 24 * 120, at.POOL_TEMP_HEATER_ONLY] = 0.0
+    heated = replace(
+        found,
+        job=replace(found.job, heater=Heater("gas")),
+        year=replace(found.year, record=record),
+    )
+    # Open from 15 April, day 104, to 15 October, day 287; warm from day 120 on.
+    warm = 287 - 120 + 1
+    text = str(proposal_paper(heated, language_of(code, "US")))
+    said = {"en": f"alone holds 82 °F on {warm} days", "es": f"mantiene 82 °F en {warm} días"}
+    assert said[code] in text.replace("\u00a0", " ")

@@ -180,6 +180,8 @@ def _assumed(material: Material, language: Language) -> str:
         "that your contractor entered. The range holds four cases of five; without solar and the "
         "coldest day are those of the year reckoned with."
     )
+    if material.job.heater.kind != "none":
+        told += " " + say("With solar the heater helps too; without solar means without both.")
     years = (
         say(
             "Weather differs from year to year and that is not in the range: a cold spring lies "

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from noonwater.design.size_year import days_at_target
 from noonwater.document import block
 from noonwater.document.language import Language, mark, sentence
 from noonwater.document.material import Material
@@ -9,6 +10,7 @@ from noonwater.document.owner import often, open_months, open_range, year_figure
 from noonwater.document.proposal_money import option_blocks, savings_blocks
 from noonwater.document.proposal_words import LETTERS, area_words, months_words
 from noonwater.document.roof_figure import panels_on, planes_in_use, roof_figure
+from noonwater.year.calendar import season_of_step
 
 ESTIMATE = mark("An estimate, not a guarantee.")
 CAUTION = mark(
@@ -123,7 +125,7 @@ def _result(material: Material, language: Language) -> str:
 def _gain(material: Material, language: Language) -> str:
     say, offering, sure = language.say, material.offering, material.sureness
     days, without = offering.designed.days, offering.days_without
-    return say(
+    told = say(
         "Without solar your pool is at {target} or warmer on {without} days of its season, with "
         "solar on about {days}: {months} more. In four cases of five it is {low} to {high} days.",
         target=language.setting(material.job.pool.target, "temperature"),
@@ -133,6 +135,18 @@ def _gain(material: Material, language: Language) -> str:
         low=language.number(sure.days_at_target.low),
         high=language.number(sure.days_at_target.high),
     )
+    if material.job.heater.kind == "none":
+        return told
+    pool = material.job.pool
+    season = season_of_step(pool.opens, pool.closes, 1).reshape(365, 24)[:, 0]
+    alone = days_at_target(material.year.pool_heater_only, pool.target, season)
+    heater = say(
+        "Your heater helps on the days with solar, and on none of those without; the heater alone "
+        "holds {target} on {alone} days.",
+        target=language.setting(pool.target, "temperature"),
+        alone=str(alone),
+    )
+    return f"{told} {heater}"
 
 
 def _estimate(material: Material, language: Language) -> str:
