@@ -178,7 +178,7 @@ def test_a_pool_that_is_warm_without_solar_saves_nothing(
     assert [finding["rule"] for finding in shape["findings"]] == ["solar-brings-no-heat"]
     assert shape["result"]["against"] == []
     assert main(["tune", str(path)]) == 2
-    assert "pool.target: solar runs in no hour of the year" in capsys.readouterr().err
+    assert "the year: solar runs in no hour of it" in capsys.readouterr().err
 
 
 def test_a_new_job_gets_the_price_list_that_it_names(tmp_path: Path) -> None:

@@ -17,7 +17,7 @@ from noonwater.app.size_answer import SizeAnswer, SizeWish, answer_size
 from noonwater.app.study import flows_by_period, run_year, surroundings_of
 from noonwater.catalog import panel_named
 from noonwater.core.errors import InputError
-from noonwater.design.size import OVER_BUDGET, size
+from noonwater.design.size import OVER_BUDGET, OVER_ROOM, size
 from noonwater.design.size_array import (
     array_area,
     plane_room,
@@ -127,6 +127,23 @@ def test_a_flow_that_the_panels_do_not_bear_is_nobodys_wish() -> None:
     assert flow_per_area(one) * panel.area > panel.flow_max
     assert wanted_per_area(one) == pytest.approx(panel.flow_nominal / panel.area)
     assert wanted_per_area(hill()) == flow_per_area(hill())
+
+
+def test_suction_covers_bound_the_number_of_panels() -> None:
+    rated = replace(hill(), pad=replace(hill().pad, suction_rating=1e-3))
+    found = set_flow(rated, flow_per_area(hill()))
+    assert "suction covers" in found.bounds[0]
+
+
+def test_a_job_with_more_panels_than_fit_says_so(tmp_path: Path) -> None:
+    job = tmp_path / "narrow.toml"
+    text = HILL.read_text(encoding="utf-8").replace('file = "demo-prices.csv"', "")
+    job.write_text(text.replace('width = "40 ft"', 'width = "6 ft"'), encoding="utf-8")
+    answer = answer_size(job)
+    own = answer.study.own
+    assert own is not None
+    assert own.bounds[0] == OVER_ROOM
+    assert any(line.endswith("this job, roof") for line in answer.lines("US"))
 
 
 def test_few_panels_get_what_just_keeps_the_breaker_shut() -> None:

@@ -16,7 +16,14 @@ from noonwater.design.checks import flow_findings
 from noonwater.design.tune import TuneStudy, tune
 from noonwater.design.tune_choice import choose
 from noonwater.design.tune_heat import heat_rates, solar_hours
-from noonwater.design.tune_setting import Bound, BoundName, Setting, handle_of, set_to
+from noonwater.design.tune_setting import (
+    Bound,
+    BoundName,
+    Setting,
+    handle_of,
+    set_to,
+    settings_of,
+)
 from noonwater.design.tune_worth import worth_of
 from noonwater.model.heater import Heater
 from noonwater.model.job import Job
@@ -199,6 +206,18 @@ def test_one_speed_is_set_by_the_bypass() -> None:
     assert set_to(by_hand, "diverter", 0.5).pad.arrangement == "hand diverter"
 
 
+def test_no_setting_draws_more_than_the_suction_covers_are_rated_for() -> None:
+    rated = replace(court(), pad=replace(court().pad, suction_rating=0.0045))
+    settings = settings_of(rated, "speed")
+    for each in settings:
+        over = "covers" in {bound.name for bound in each.bounds}
+        assert over == (each.state.flow > 0.0045 and each.state.primes)
+    assert any(each.state.primes and each.state.flow > 0.0045 for each in settings)
+    # Faster heat is dear here; the covers forbid it all the same, and so do the breaker's needs.
+    choice = choose(rated, "speed", settings, [float(i) for i in range(len(settings))])
+    assert settings[choice.chosen].state.flow <= 0.0045
+
+
 def test_without_a_price_nothing_is_weighed_and_it_is_said() -> None:
     plain = replace(court(), money=replace(court().money, alternatives=()))
     study = studied(plain, None)
@@ -300,5 +319,5 @@ def test_where_every_setting_is_wrong_the_least_wrong_is_told() -> None:
 def test_solar_that_never_runs_is_told() -> None:
     off = replace(court(), pump=replace(court().pump, program=tuple(
         replace(period, solar=False) for period in court().pump.program)))  # fmt: skip
-    with pytest.raises(InputError, match="solar runs in no hour"):
+    with pytest.raises(InputError, match=r"pump\.program: solar runs in no hour"):
         studied(off)

@@ -11,7 +11,7 @@ from noonwater.app.money_lines import money_lines
 from noonwater.app.money_shape import money_dict
 from noonwater.app.money_study import MoneyStudy, study_money
 from noonwater.app.money_tables import csv_table, priced_parts
-from noonwater.app.text import finding_lines
+from noonwater.app.text import below_findings
 from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
 from noonwater.core.progress import Told, untold
@@ -36,7 +36,7 @@ class MoneyAnswer:
 
     def lines(self, system: System) -> list[str]:
         """Tell findings, price, year, savings, assumptions, caution."""
-        return [*finding_lines(self.findings), "", *money_lines(self.study, system)]
+        return below_findings(self.findings, money_lines(self.study, system))
 
     def write(self, folder: Path) -> list[Path]:
         """Write the years as money.csv and the parts as prices.csv, to be filled in.

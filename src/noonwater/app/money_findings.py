@@ -81,10 +81,9 @@ def _energy(study: MoneyStudy) -> Iterator[Finding]:
         )  # fmt: skip
     if study.plain.solar.heat <= 0.0:
         yield _caution(
-            "solar-brings-no-heat", "pool.target", ("0 kWh in the year", "more than none"),
+            "solar-brings-no-heat", "the year", ("0 kWh in the year", "more than none"),
             "Solar brings this pool no heat, so that it saves nothing of any other heater.",
-            "See what noonwater check says; raise the target if the owner wants more, else build no"
-            " solar.",
+            "See what noonwater check says of it, before anything is proposed.",
         )  # fmt: skip
     elif not study.against:
         yield _caution(

@@ -125,7 +125,7 @@ def _year_lines(study: MoneyStudy, system: System) -> list[str]:
     if cost is not None:
         text += (
             f" A kWh of solar heat costs {number(cost * KWH, 3)} {currency} in today's money, the"
-            f" price spread over {job.money.terms.life} years."
+            f" price spread over {counted(job.money.terms.life, 'year')}."
         )
     return wrapped(text, "")
 
@@ -139,9 +139,10 @@ def _in_kwh(found: Range) -> Range:
 def _against_lines(study: MoneyStudy) -> list[str]:
     money = study.job.money
     life, currency = money.terms.life, money.currency
+    over = counted(life, "year")
     heads = [
         ["", "takes", "costs", "solar saves", "four cases", "pays back", "gain over", "CO2"],
-        ["Against", "in a year", "in a year", "in year 1", "of five", "after", f"{life} years",
+        ["Against", "in a year", "in a year", "in year 1", "of five", "after", over,
          "saved"],
         ["", "kWh", currency, currency, currency, "years", currency, "kg/year"],
     ]  # fmt: skip
@@ -220,7 +221,7 @@ def _price_words(each: Against, name: str) -> str:
 
 def _comes_back(years: float | None, life: int) -> str:
     if years is None:
-        return f"does not come back within {life} years"
+        return f"does not come back within {counted(life, 'year')}"
     return f"comes back after {number(years, 1)} years" if years else "pays from the first day"
 
 
@@ -245,7 +246,7 @@ def _terms(study: MoneyStudy) -> list[str]:
     terms = money.terms
     rise = electricity_rise(terms)
     parts = [
-        f"{terms.life} years of service",
+        f"{counted(terms.life, 'year')} of service",
         f"money earns {_percent(terms.discount_rate)} a year elsewhere",
         f"prices rise by {_percent(terms.inflation)} a year, electricity by {_percent(rise)}",
         f"the pump's electricity costs {number(study.plain.solar.pump_price * KWH, 3)}"

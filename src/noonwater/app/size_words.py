@@ -162,18 +162,17 @@ def _curve_lines(study: SizeStudy, curve: SizeCurve, system: System) -> list[str
 
 def _marks(study: SizeStudy, curve: SizeCurve, place: int) -> str:
     point = curve.points[place]
-    from noonwater.design.size import OVER_BUDGET
+    from noonwater.design.size import OVER_BUDGET, OVER_ROOM
 
     marks = []
     if point.panels == curve.knee:
         marks.append("knee")
     if point is study.own:
         marks.append("this job")
-    over = OVER_BUDGET in point.bounds
-    if len(point.bounds) > over:
+    if set(point.bounds) - {OVER_BUDGET, OVER_ROOM}:
         marks.append("pump")
-    if over:
-        marks.append("budget")
+    marks += [word for bound, word in ((OVER_ROOM, "roof"), (OVER_BUDGET, "budget"))
+              if bound in point.bounds]  # fmt: skip
     return ", ".join(marks)
 
 

@@ -39,7 +39,7 @@ VELOCITIES = (
     (SUCTION_TOO_FAST, ("suction",), VELOCITY_SUCTION),
     (RETURN_TOO_FAST, PRESSURE_ROLES, VELOCITY_RETURN),
 )
-TOO_MUCH = ("panel's most",)
+TOO_MUCH = ("panel's most", "covers")
 """Bounds that a slower pump does not break."""
 
 

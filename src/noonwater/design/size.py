@@ -37,6 +37,7 @@ USUAL_COVER: CoverKind = "bubble"
 """Cover that a pool without one is tried with, on at night all year. Ours."""
 
 OVER_BUDGET = "the price is over the budget"
+OVER_ROOM = "the planes do not hold so many side by side"
 
 FlowsOf = Callable[[Job], PeriodFlows]
 PriceOf = Callable[[Job], float]
@@ -166,7 +167,8 @@ def size(
         ]
         settings = [(count, setting) for count, setting, _ in mine]
         rooms = tuple(group.rooms.values())
-        limits += limits_of(job, rooms, settings, _cap(job), wanted)
+        held = [each for each in settings if OVER_ROOM not in each[1].bounds]
+        limits += limits_of(job, rooms, held, _cap(job), wanted)
         priced = [(count, price_of(setting.job)) for count, setting in settings if setting.state]
         limits += budget_limit(job, tuple(group.rooms), priced, budget)
         if not any(year for _, _, year in mine):
@@ -263,7 +265,9 @@ def _counts(job: Job, group: _Group) -> list[int]:
 
 def _set(job: Job, group: _Group, count: int, per_area: float, as_it_is: bool) -> SetFlow:
     if group.own and count == job.array.panels:
-        return as_set(job) if as_it_is else set_flow(job, per_area)
+        own = as_set(job) if as_it_is else set_flow(job, per_area)
+        over = any(group.shares[name] > room.panels for name, room in group.rooms.items())
+        return replace(own, bounds=(OVER_ROOM, *own.bounds)) if over else own
     split = shared_out(count, group.shares, group.rooms)
     return set_flow(with_panels(job, group.rooms, split), per_area)
 

@@ -8,7 +8,13 @@ from dataclasses import dataclass, replace
 from noonwater.catalog import PumpType, bank_panel, pump_named
 from noonwater.core.errors import InputError, NotConverged
 from noonwater.design.rule import rpm, shown
-from noonwater.design.search import least_speed, runs_without_air, solved, widest_bypass
+from noonwater.design.search import (
+    covers_bear,
+    least_speed,
+    runs_without_air,
+    solved,
+    widest_bypass,
+)
 from noonwater.design.size_array import array_area
 from noonwater.hydraulics.arrangement import fill_circuit
 from noonwater.hydraulics.flow import StateFlow
@@ -169,6 +175,8 @@ def _bounds(job: Job, state: StateFlow | None) -> Iterator[str]:
     if not state.primes:
         yield f"at {rpm(state.rpm)} the pump does not lift water over the top"
         return
+    if not covers_bear(job, state):
+        yield f"at {rpm(state.rpm)} the pump draws more than its suction covers are rated for"
     if state.breaker == "open":
         yield f"the vacuum breaker draws air at {rpm(state.rpm)}{_nor_faster(job, state)}"
     mean = state.array_flow / array_area(job)

@@ -192,8 +192,8 @@ def tune(
     year = settled_year(inputs)
     hours = solar_hours(inputs, year.record)
     if not len(hours.place):
-        where = "pool.target" if any(each.heats for each in job.pump.program) else "pump.program"
-        given, allowed = "solar runs in no hour of the year", "a job whose solar runs"
+        where = "the year" if any(each.heats for each in job.pump.program) else "pump.program"
+        given, allowed = "solar runs in no hour of it", "a job whose solar runs"
         raise InputError([Fault(where, given, allowed, '"noonwater check" says why')])
     handle = handle_of(job)
     least = least_of(job, targets)

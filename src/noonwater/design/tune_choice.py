@@ -16,6 +16,7 @@ WORTH, PUMP, FLOW, NOTHING = "worth", "pump's end", "panels' flow", "nothing to 
 
 
 WEIGHTS: dict[BoundName, int] = {
+    "covers": 1000,
     "start": 100,
     "breaker": 10,
     "panel's least": 3,

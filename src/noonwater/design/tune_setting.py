@@ -11,14 +11,16 @@ from noonwater.core.progress import Steps, Told, untold
 from noonwater.design.lift import ROUNDING, least_pressure_breaker
 from noonwater.design.panel_flow import fed_too_little, fed_too_much
 from noonwater.design.rule import rpm, shown
-from noonwater.design.search import OPENING_STEPS, solved, speeds_of
+from noonwater.design.search import OPENING_STEPS, covers_bear, solved, speeds_of
 from noonwater.design.size_flow import HAND_SET, LEAST_DIVERTER, solar_speed
 from noonwater.hydraulics.flow import StateFlow
 from noonwater.hydraulics.targets import Targets
 from noonwater.model.job import Job
 
 Handle = Literal["speed", "bypass valve", "diverter"]
-BoundName = Literal["start", "breaker", "breaker margin", "vacuum", "panel's least", "panel's most"]
+BoundName = Literal[
+    "start", "covers", "breaker", "breaker margin", "vacuum", "panel's least", "panel's most"
+]
 
 
 @dataclass(frozen=True)
@@ -158,6 +160,9 @@ def bounds_of(job: Job, state: StateFlow) -> Iterator[Bound]:
     if not state.primes:
         yield Bound("start", f"at {at} the pump does not lift water over the top")
         return
+    if not covers_bear(job, state) and job.pad.suction_rating is not None:
+        words = _fed_words(job, state.flow, job.pad.suction_rating)
+        yield Bound("covers", f"the pump draws {words[0]} through covers rated for {words[1]}")
     if state.breaker == "open":
         yield Bound("breaker", "the vacuum breaker draws air")
     elif state.breaker == "shut" and (state.pressure_breaker or 0.0) < safe:
