@@ -17,7 +17,7 @@ from noonwater.app.size_answer import SizeAnswer, SizeWish, answer_size
 from noonwater.app.study import flows_by_period, run_year, surroundings_of
 from noonwater.catalog import panel_named
 from noonwater.core.errors import InputError
-from noonwater.design.size import OVER_BUDGET, OVER_ROOM, size
+from noonwater.design.size import OVER_BUDGET, size
 from noonwater.design.size_array import (
     array_area,
     plane_room,
@@ -26,6 +26,7 @@ from noonwater.design.size_array import (
 )
 from noonwater.design.size_curve import knee
 from noonwater.design.size_flow import flow_per_area, set_flow, wanted_per_area
+from noonwater.design.size_limit import OVER_ROOM
 from noonwater.design.size_year import (
     days_at_target,
     season_of_day,
@@ -144,6 +145,7 @@ def test_a_job_with_more_panels_than_fit_says_so(tmp_path: Path) -> None:
     assert own is not None
     assert own.bounds[0] == OVER_ROOM
     assert any(line.endswith("this job, roof") for line in answer.lines("US"))
+    assert "pool" not in {limit.name for limit in answer.study.limits}
 
 
 def test_few_panels_get_what_just_keeps_the_breaker_shut() -> None:

@@ -162,7 +162,8 @@ def _curve_lines(study: SizeStudy, curve: SizeCurve, system: System) -> list[str
 
 def _marks(study: SizeStudy, curve: SizeCurve, place: int) -> str:
     point = curve.points[place]
-    from noonwater.design.size import OVER_BUDGET, OVER_ROOM
+    from noonwater.design.size import OVER_BUDGET
+    from noonwater.design.size_limit import OVER_ROOM
 
     marks = []
     if point.panels == curve.knee:

@@ -19,7 +19,7 @@ from noonwater.design.size_array import (
 )
 from noonwater.design.size_curve import SizeCurve, SizePoint
 from noonwater.design.size_flow import SetFlow, as_set, set_flow, wanted_per_area
-from noonwater.design.size_limit import Limit, budget_limit, limits_of
+from noonwater.design.size_limit import OVER_ROOM, Limit, budget_limit, limits_of
 from noonwater.design.size_year import Yield, with_solar, without_solar
 from noonwater.model.job import Job
 from noonwater.model.pool import Cover, CoverKind
@@ -37,7 +37,6 @@ USUAL_COVER: CoverKind = "bubble"
 """Cover that a pool without one is tried with, on at night all year. Ours."""
 
 OVER_BUDGET = "the price is over the budget"
-OVER_ROOM = "the planes do not hold so many side by side"
 
 FlowsOf = Callable[[Job], PeriodFlows]
 PriceOf = Callable[[Job], float]
@@ -167,8 +166,7 @@ def size(
         ]
         settings = [(count, setting) for count, setting, _ in mine]
         rooms = tuple(group.rooms.values())
-        held = [each for each in settings if OVER_ROOM not in each[1].bounds]
-        limits += limits_of(job, rooms, held, _cap(job), wanted)
+        limits += limits_of(job, rooms, settings, _cap(job), wanted)
         priced = [(count, price_of(setting.job)) for count, setting in settings if setting.state]
         limits += budget_limit(job, tuple(group.rooms), priced, budget)
         if not any(year for _, _, year in mine):

@@ -13,6 +13,8 @@ from noonwater.model.job import Job
 
 LimitName = Literal["roof", "pump", "pump, fewest", "flow", "pool", "budget"]
 
+OVER_ROOM = "the planes do not hold so many side by side"
+"""Why the job's own number is not to be had, where it is more than fits."""
 CLOSE = 0.95
 """[-] Of the wanted flow: as good as reached. Ours."""
 
@@ -92,6 +94,7 @@ def _room_words(job: Job, room: PlaneRoom) -> str:
 
 
 def _pump_limits(planes: tuple[str, ...], settings: Settings) -> Iterator[Limit]:
+    settings = [(count, found) for count, found in settings if OVER_ROOM not in found.bounds]
     had = [count for count, found in settings if not found.bounds]
     if not had:
         if settings:
