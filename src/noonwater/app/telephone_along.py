@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noonwater.app.desk import View, months_open
 from noonwater.app.telephone import Call, CallWish, answer_call, states_to_run
-from noonwater.app.telephone_words import OFTEN, SELDOM, expected_words, shown, unit_of
+from noonwater.app.telephone_table import (
+    SUNNY,
+    cause_words,
+    readings_along,
+    rules_of_weighing,
+    state_table,
+)
+from noonwater.app.telephone_words import OFTEN, expected_words, shown, unit_of
 from noonwater.app.text import MONTH_NAMES
-from noonwater.core.units import System, in_system
+from noonwater.core.units import System
 
 if TYPE_CHECKING:
     from noonwater.field.cause import Cause
@@ -19,8 +26,6 @@ if TYPE_CHECKING:
 
 NOON = CallWish(hour=13, sky="clear")
 """The rise is told for a clear day at this hour, standard time, month by month."""
-SUNNY = ("rise", "felt", "panels", "sensor")
-"""Readings that hang on the sun: told by month."""
 SHOWN = ("gauge", "flow", "power", "felt", "air", "lid", "diverter")
 """Readings that each cause is told by, where the system has them."""
 
@@ -33,20 +38,15 @@ class AlongRow:
     ----------
     key, words, unit, expected : str
         As on the sheet.
-    low, high : float or None
-        Ends of its band in the unit of its column; None of a choice.
-    choices, right : tuple of str
-        What can be seen, and what of it is as it should be.
+    choices : tuple of str
+        What can be seen.
     """
 
     key: str
     words: str
     unit: str
     expected: str
-    low: float | None
-    high: float | None
     choices: tuple[str, ...]
-    right: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,11 @@ class Along:
     Attributes
     ----------
     states : tuple
-        Each state with its readings, of the sun's none.
+        Each state with its readings.
+    skies : tuple of str
+        To choose from.
+    held : dict
+        What the page weighs by: a table for each state, words of all causes, rules.
     month_heads, months : tuple
         What a clear day shows, month by month.
     cause_heads : tuple of str
@@ -78,6 +82,8 @@ class Along:
     """
 
     states: tuple[tuple[str, tuple[AlongRow, ...]], ...]
+    skies: tuple[str, ...]
+    held: dict[str, Any]
     month_heads: tuple[str, ...]
     months: tuple[tuple[str, ...], ...]
     cause_heads: tuple[str, ...]
@@ -88,13 +94,25 @@ def along_of(view: View) -> Along | None:
     """Gather what the page holds; None where the job has no flow or no year."""
     if view.studied.year is None:
         return None
+    from noonwater.field.moment import SKIES
+
     system, names = view.system, states_to_run(view.job)
-    calls = [answer_call(view.job, replace(NOON, state=name)) for name in names]
-    main = calls[0]
+    by_sky = [
+        {sky: answer_call(view.job, CallWish(state=name, sky=sky)) for sky in ("", *SKIES)}
+        for name in names
+    ]
+    calls = [each[""] for each in by_sky]
+    main = answer_call(view.job, replace(NOON, state=names[0]))
     columns = [each for each in main.known.readings if each.key in SHOWN]
     sunny = [each for each in main.known.readings if each.key in SUNNY]
     return Along(
         tuple((each.state, _rows(each, system)) for each in calls),
+        SKIES,
+        {
+            "tables": [state_table(each, system) for each in by_sky],
+            "causes": cause_words([cause for call in calls for cause in call.known.causes]),
+            "rules": rules_of_weighing(),
+        },
         tuple(_head(each, system) for each in sunny),
         tuple(_month(view, month, sunny) for month in months_open(view.job)),
         tuple(each.words for each in columns),
@@ -114,28 +132,17 @@ def along_of(view: View) -> Along | None:
 
 
 def _rows(call: Call, system: System) -> tuple[AlongRow, ...]:
+    right = call.right.expected
     return tuple(
-        _row(call, reading, system)
-        for reading in call.known.readings
-        if reading.key not in (*SUNNY, "mismatch")
+        AlongRow(
+            each.key,
+            each.words,
+            unit_of(each, system),
+            expected_words(each, right.get(each.key), system),
+            each.choices,
+        )
+        for each in readings_along(call)
     )
-
-
-def _row(call: Call, reading: Reading, system: System) -> AlongRow:
-    from noonwater.field.cases import band_of
-    from noonwater.field.expected import Normal
-
-    expected = call.right.expected.get(reading.key)
-    words = expected_words(reading, expected, system)
-    low = high = None
-    right: tuple[str, ...] = ()
-    if isinstance(expected, Normal):
-        low, high = (in_system(end, reading.kind, system) for end in band_of(expected))
-    elif expected is not None:
-        pairs = zip(reading.choices, expected, strict=True)
-        right = tuple(choice for choice, chance in pairs if chance >= SELDOM)
-    unit = unit_of(reading, system)
-    return AlongRow(reading.key, reading.words, unit, words, low, high, reading.choices, right)
 
 
 def _head(reading: Reading, system: System) -> str:

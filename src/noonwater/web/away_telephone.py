@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-
 import htpy as h
 
 from noonwater.app.desk import View
@@ -38,51 +36,61 @@ def telephone_page(view: View) -> str:
                 h.p(class_="caution")[CAUTION],
                 h.p[
                     "This page needs no network and keeps what is written in it. It says of each"
-                    " reading whether it is as it should be; what is likely wrong, and what to ask"
-                    " next, the desk reckons."
+                    " reading whether it is as it should be, and what is likely wrong, over the"
+                    " open season. The desk also knows month and hour, weighs two causes at once,"
+                    " and says what to ask next."
                 ],
-                [_state(name, rows) for name, rows in along.states],
+                _skies(along.skies),
+                [_state(n, name, rows) for n, (name, rows) in enumerate(along.states)],
                 _months(along),
                 _causes(along),
             ]
         ],
-        held_data({"page": f"{state.job} {state.number} telephone"}),
-        away_script("away-call.js"),
+        held_data({"page": f"{state.job} {state.number} telephone", **along.held}),
+        away_script("away-weigh.js", "away-call.js"),
     )
 
 
-def _state(name: str, rows: tuple[AlongRow, ...]) -> h.Element:
-    return h.fieldset(class_="schedule call")[
-        h.legend[f"While it should run: {name}"],
-        h.p(class_="note heads", aria_hidden="true")[
-            h.span["reading"], h.span["should be"], h.span["told"], h.span["unit"]
+def _skies(skies: tuple[str, ...]) -> h.Element:
+    return h.p(class_="line")[
+        h.label(for_="sky")["sun now"],
+        h.select(id="sky", name="sky")[
+            h.option(value="")["not told"], [h.option(value=each)[each] for each in skies]
         ],
-        [_row(f"{name} {row.key}", row) for row in rows],
     ]
 
 
-def _row(name: str, row: AlongRow) -> h.Element:
+def _state(place: int, name: str, rows: tuple[AlongRow, ...]) -> h.Fragment:
+    return h.fragment[
+        h.fieldset(class_="schedule call")[
+            h.legend[f"While it should run: {name}"],
+            h.p(class_="note heads", aria_hidden="true")[
+                h.span["reading"], h.span["should be"], h.span["told"], h.span["unit"]
+            ],
+            [_row(place, f"{name} {row.key}", row) for row in rows],
+        ],
+        h.section(id=f"wrong-{place}", hidden=True, aria_label=f"What can be wrong: {name}")[
+            h.h2["What can be wrong"], h.ol(class_="causes", id=f"causes-{place}")
+        ],
+    ]
+
+
+def _row(place: int, name: str, row: AlongRow) -> h.Element:
     key = name.replace(" ", "-")
     common = {"id": f"a-{key}", "name": name, "aria-describedby": f"e-{key} n-{key}",
-              "data-said": f"n-{key}"}  # fmt: skip
+              "data-said": f"n-{key}", "data-expected": f"w-{key}", "data-unit": row.unit,
+              "data-state": str(place), "data-key": row.key}  # fmt: skip
     control: h.Element | h.VoidElement
     if row.choices:
-        control = h.select(common, data_right=json.dumps(row.right))[
+        control = h.select(common)[
             h.option(value="")["not told"], [h.option(value=each)[each] for each in row.choices]
         ]
     else:
-        control = h.input(
-            common,
-            data_low=f"{row.low:.6g}",
-            data_high=f"{row.high:.6g}",
-            data_unit=row.unit,
-            autocomplete="off",
-            inputmode="decimal",
-        )
+        control = h.input(common, autocomplete="off", inputmode="decimal")
     return h.div(class_="row plain" if row.choices else "row")[
         h.label(for_=f"a-{key}")[row.words],
         h.span(class_="expected", id=f"e-{key}")[
-            h.span(class_="unseen")["should be "], row.expected
+            h.span(class_="unseen")["should be "], h.span(id=f"w-{key}")[row.expected]
         ],
         control,
         h.span(class_="unit")[row.unit] if not row.choices else None,
@@ -98,7 +106,7 @@ def _months(along: Along) -> h.Element:
 
 
 def _causes(along: Along) -> h.Element:
-    return h.section[
+    return h.section(aria_label="What each cause would show")[
         h.h2["What each cause would show"],
         h.p(class_="note")[
             f"While “{along.states[0][0]}” should run, a clear sun, from little of it to much."
