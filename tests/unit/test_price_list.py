@@ -95,6 +95,12 @@ def test_a_row_that_is_not_used_says_why(row: tuple[str, ...], why: str) -> None
     assert facts(found) == facts(PLAIN)
 
 
+@pytest.mark.parametrize("head", ["Größe", "GRÖSSE", "Maße", "Abmessungen", "Medida", "Tamaño"])
+def test_a_head_of_sizes_in_other_languages(head: str) -> None:
+    found = price_list(table_of(("Artikel", head, "Preis"), (("tee", "63 mm", "4"),)), "EUR")
+    assert found.rows[0].sizes == pytest.approx((0.063,))
+
+
 def test_titles_and_blank_rows_before_the_heads_do_no_harm(tmp_path: Path) -> None:
     path = tmp_path / "own.csv"
     text = "Our prices, spring\n,,\n\nqty,part,price\n3,vacuum breaker,24\n\n,,\n4,tee,5.10\n"
@@ -166,6 +172,7 @@ def test_of_two_columns_of_prices_the_first_is_used_and_that_is_told() -> None:
 def test_a_workbook_reads_as_its_csv(tmp_path: Path) -> None:
     book = openpyxl.Workbook()
     book.active.title = "Cover"
+    book.active["A1"] = "What we sell, April"
     sheet = book.create_sheet("Prices")
     sheet.append([])
     sheet.append(["Part", "Size", "Unit", "Price", "Hours"])

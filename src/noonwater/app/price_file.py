@@ -21,6 +21,7 @@ A_PRICE_LIST = "a price list as CSV or XLSX"
 
 Cell = str | float
 """A number as a spreadsheet holds it, or text."""
+_Sheet = tuple[list[tuple[int, tuple[Cell, ...]]], str, str]
 
 
 @dataclass(frozen=True)
@@ -42,8 +43,8 @@ class CellTable:
     separator: str
 
 
-def read_cells(path: Path | str) -> CellTable:
-    """Read a price list's cells.
+def read_cells(path: Path | str) -> tuple[CellTable, ...]:
+    """Read a price list's cells, sheet by sheet.
 
     Parameters
     ----------
@@ -52,8 +53,8 @@ def read_cells(path: Path | str) -> CellTable:
 
     Returns
     -------
-    CellTable
-        Of an XLSX file the first sheet that holds anything.
+    tuple of CellTable
+        One or more; of an XLSX file each sheet that holds anything.
 
     Raises
     ------
@@ -62,13 +63,15 @@ def read_cells(path: Path | str) -> CellTable:
     """
     path = Path(path)
     raw = _bytes_of(path)
-    rows, source, separator = (
-        _workbook(raw, path) if raw.startswith(b"PK") else _text_rows(raw, path)
-    )
-    filled = tuple((line, row) for line, row in rows if any(str(cell).strip() for cell in row))
-    if not filled:
+    sheets = _workbook(raw, path) if raw.startswith(b"PK") else [_text_rows(raw, path)]
+    tables = []
+    for rows, source, separator in sheets:
+        filled = [(line, row) for line, row in rows if any(str(cell).strip() for cell in row)]
+        if filled:
+            tables.append(CellTable(tuple(filled), source, separator))
+    if not tables:
         raise _refused(path, "empty")
-    return CellTable(filled, source, separator)
+    return tuple(tables)
 
 
 def _refused(path: Path, given: str, remedy: str = "") -> InputError:
@@ -91,7 +94,7 @@ def _bytes_of(path: Path) -> bytes:
     return raw
 
 
-def _text_rows(raw: bytes, path: Path) -> tuple[list[tuple[int, tuple[Cell, ...]]], str, str]:
+def _text_rows(raw: bytes, path: Path) -> _Sheet:
     text = _decoded(raw)
     if "\x00" in text:
         raise _refused(path, "no text: it holds null bytes")
@@ -120,7 +123,7 @@ def _decoded(raw: bytes) -> str:
         return raw.decode("cp1252", errors="replace")
 
 
-def _workbook(raw: bytes, path: Path) -> tuple[list[tuple[int, tuple[Cell, ...]]], str, str]:
+def _workbook(raw: bytes, path: Path) -> list[_Sheet]:
     import openpyxl
 
     try:
@@ -131,17 +134,20 @@ def _workbook(raw: bytes, path: Path) -> tuple[list[tuple[int, tuple[Cell, ...]]
             # It warns of what it leaves out: print areas, rules of colour, checks of input.
             warnings.simplefilter("ignore")
             book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
-            for sheet in book.worksheets:
-                rows = _sheet_rows(sheet, path)
-                if rows:
-                    several = len(book.worksheets) > 1
-                    return rows, f"{path.name}, {sheet.title}" if several else path.name, ""
+            several = len(book.worksheets) > 1
+            return [
+                (
+                    _sheet_rows(each, path),
+                    f"{path.name}, {each.title}" if several else path.name,
+                    "",
+                )
+                for each in book.worksheets
+            ]
     except InputError:
         raise
     except Exception as error:
         # Any byte of the file may be wrong, and the library raises whatever it meets there.
         raise _refused(path, f"no XLSX file: {type(error).__name__}", "save it anew") from None
-    raise _refused(path, "empty")
 
 
 def _sheet_rows(sheet: Any, path: Path) -> list[tuple[int, tuple[Cell, ...]]]:

@@ -27,13 +27,14 @@ HEADS: tuple[tuple[str, str], ...] = (
              r"labou?r (?:cost|price|rate)|margin|date"),
     ("price", r"price|cost|precio|costo|coste|preis|rate|\$|€|£"),
     ("hours", r"hours?|hrs?|labou?r|horas|mano de obra|stunden|arbeit"),
-    ("size", r"sizes?|dimensions?|diameter|medida|tamaño|größe|maße?|abmessung"),
+    ("size", r"sizes?|dimensions?|diameter|medida|tamaño|grösse|masse|abmessung(?:en)?"),
     ("unit", r"units?|uom|per|sold by|unidad|einheit"),
     ("part", r"part|pieza|teil"),
     ("name", r"names?|items?|descriptions?|products?|materials?|article|artículo|articulo|"
              r"descripción|descripcion|bezeichnung|artikel"),
 )  # fmt: skip
-"""Columns and the words that name them, as a regular expression; of two the first counts."""
+"""Columns and the words that name them, as a regular expression in folded letters ("ss" for "ß");
+of two the first counts."""
 
 
 @dataclass(frozen=True)
@@ -83,13 +84,16 @@ def read_price_list(path: Path | str, currency: str) -> PriceList:
     Returns
     -------
     PriceList
+        Of the first sheet that has a row of heads.
 
     Raises
     ------
     InputError
         Where it can't be read or has no column of names or prices.
     """
-    return price_list(read_cells(path), currency, str(path))
+    tables = read_cells(path)
+    with_heads = (table for table in tables if _head_row(table) is not None)
+    return price_list(next(with_heads, tables[0]), currency, str(path))
 
 
 def price_list(table: CellTable, currency: str, file: str = "") -> PriceList:
@@ -125,10 +129,9 @@ def price_list(table: CellTable, currency: str, file: str = "") -> PriceList:
 
 def _heads(table: CellTable, file: str) -> tuple[int, dict[str, int], list[str]]:
     """Find the row of heads, which column is what, and what was left out there."""
-    for number, (_, row) in enumerate(table.rows[:HEAD_ROWS]):
-        columns, notes = _columns(row)
-        if "price" in columns and ("name" in columns or "part" in columns):
-            return number, columns, notes
+    found = _head_row(table)
+    if found is not None:
+        return found
     seen = ", ".join(str(cell).strip() for cell in table.rows[0][1] if str(cell).strip())
     fault = Fault(
         "price list",
@@ -137,6 +140,14 @@ def _heads(table: CellTable, file: str) -> tuple[int, dict[str, int], list[str]]
         "name the columns of parts and prices in one row",
     )
     raise InputError([fault], file)
+
+
+def _head_row(table: CellTable) -> tuple[int, dict[str, int], list[str]] | None:
+    for number, (_, row) in enumerate(table.rows[:HEAD_ROWS]):
+        columns, notes = _columns(row)
+        if "price" in columns and ("name" in columns or "part" in columns):
+            return number, columns, notes
+    return None
 
 
 def _columns(row: tuple[Cell, ...]) -> tuple[dict[str, int], list[str]]:

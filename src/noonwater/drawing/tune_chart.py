@@ -122,7 +122,12 @@ def _quantities(study: TuneStudy) -> tuple[_Quantity, ...]:
         2,
         ink.HEAT,
     )
-    if study.worth.heat is None:
+    if study.worth.heat is None and all(each.power_added <= 0 for each in study.per_hour):
+        title = (
+            "Pump at the wire beyond what it takes without solar, W (the job has no price of heat)"
+        )
+        last = _Quantity("added", title, lambda each: each.power_added, 0, ink.HEAT)
+    elif study.worth.heat is None:
         last = _Quantity(
             "ratio",
             "Heat for each unit of added electricity, up to 100 (the job has no price of heat)",
