@@ -38,6 +38,7 @@ def alike(
     tuple of (str, str)
         Pairs of keys, in the order of `among`.
     """
+    cases = [case for case in cases if case.cause in among]
     names = causes_of(cases)
     within = membership(cases) * weights(cases, readings, told)
     within = within / np.maximum(within.sum(axis=1, keepdims=True), 1e-300)

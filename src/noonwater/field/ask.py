@@ -15,6 +15,9 @@ from noonwater.field.weigh import Told, causes_of, membership, weights
 
 TIE = 0.02
 """[bit] What is gained alike to this is asked by effort: ours."""
+HARDLY = 1e-5
+"""[-] A case less likely is not reckoned with: all together they are below any gain that counts.
+Ours."""
 BEST = 3
 LEAST = 0.01
 """[bit] Nothing to ask where less is gained."""
@@ -92,6 +95,8 @@ def questions(
         At most `BEST`, the best first; of those that gain alike the easier one.
     """
     now = weights(cases, readings, told)
+    cases = [case for case, chance in zip(cases, now, strict=True) if chance > HARDLY]
+    now = now[now > HARDLY]
     belongs = membership(cases)
     open_ = [reading for reading in readings if reading.key not in told]
     found = [_question(cases, reading, now, belongs) for reading in open_]
@@ -105,8 +110,9 @@ def _question(cases: Sequence[Case], reading: Reading, now: Floats, belongs: Flo
     joint = belongs @ (now[:, None] * chance)
     each = joint.sum(axis=0)
     gain = float(entropy((belongs @ now)[:, None])[0] - each @ entropy(joint / each))
-    best = [causes_of(cases)[row] for row in joint.argmax(axis=0).tolist()]
-    first = causes_of(cases)[int((belongs @ now).argmax())]
+    names = causes_of(cases)
+    best = [names[row] for row in joint.argmax(axis=0).tolist()]
+    first = names[int((belongs @ now).argmax())]
     moved = float(each[[cause != first for cause in best]].sum())
     meanings = _meanings(reading, answers, best, each, first)
     return Question(reading, gain, meanings, moved > MOVES)
