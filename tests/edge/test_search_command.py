@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import signal
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -97,7 +98,13 @@ def test_no_valid_option_is_told_with_its_reason(tmp_path: Path) -> None:
     assert "no-setting-to-use" in result["broken"]
     told = " ".join(" ".join(answer.lines("US")).split())
     assert "No option is valid under every check" in told
-    assert "no pump speed or valve setting may be used" in told
+    assert "because no pump speed or valve setting may be used" in told
+    late = replace(answer, refused=2, refused_by=(("frost-without-draining", 2),))
+    told = " ".join(" ".join(late.lines("US")).split())
+    assert "2 were refused in the end, by 'frost-without-draining'. Mend first" in told
+    assert late.to_dict()["refused_by"] == {"frost-without-draining": 2}
+    warm = " ".join(" ".join(replace(answer, bare=0.0).lines("US")).split())
+    assert "at its target on every day of the season without solar" in warm
 
 
 def test_no_room_for_a_panel_is_told(capsys: Capture, tmp_path: Path) -> None:

@@ -53,8 +53,9 @@ class SearchAnswer:
         All on the trade-off, by price.
     judged, valid, refused : int
         Options judged; valid among them; on the trade-off and refused by a check in the end.
-    broken : tuple of (str, int)
-        Rules that options broke, and how many did, the most frequent first.
+    broken, refused_by : tuple of (str, int)
+        Rules that options broke, and those that refused one in the end, and how many did, the most
+        frequent first.
     seed : int
         Of the search.
     stopped : bool
@@ -76,6 +77,7 @@ class SearchAnswer:
     valid: int
     refused: int
     broken: tuple[tuple[str, int], ...]
+    refused_by: tuple[tuple[str, int], ...]
     seed: int
     stopped: bool
     borne: tuple[str, ...]
@@ -92,6 +94,7 @@ class SearchAnswer:
             "valid": self.valid,
             "refused_in_the_end": self.refused,
             "broken": dict(self.broken),
+            "refused_by": dict(self.refused_by),
             "stopped": self.stopped,
             "cautions_of_the_job": list(self.borne),
             "shortfall_without_solar_K": self.bare,
@@ -193,6 +196,7 @@ def answer_search(
         InputError with every fault of the job, the price list or the numbers; NotConverged where
         the job as it stands has no answer.
     """
+    from noonwater.design.choose_judge import counts
     from noonwater.design.choose_list import short_list
     from noonwater.design.choose_option import AS_IT_STANDS
     from noonwater.design.choose_search import front, search_options
@@ -214,7 +218,14 @@ def answer_search(
     judged = len(judge.known)
     own = judge.judged_job(AS_IT_STANDS, job)
     bare = judge.bare_shortfall(job)
-    listed, refused = short_list(judge, valid, bare, lambda option: check_job(option.job))
+    late: Counter[str] = Counter()
+
+    def checked(option: Option) -> tuple[Finding, ...]:
+        findings = tuple(check_job(option.job))
+        late.update({finding.rule for finding in findings if counts(finding, borne)})
+        return findings
+
+    listed, refused = short_list(judge, valid, bare, checked)
     return SearchAnswer(
         job=job,
         own=own,
@@ -224,7 +235,8 @@ def answer_search(
         judged=judged,
         valid=len(valid),
         refused=refused,
-        broken=_broken(judge),
+        broken=_frequent(_broken(judge)),
+        refused_by=_frequent(late),
         seed=seed,
         stopped=not going(),
         borne=tuple(sorted(borne)),
@@ -233,9 +245,13 @@ def answer_search(
     )
 
 
-def _broken(judge: Judge) -> tuple[tuple[str, int], ...]:
-    """Count what options broke first; of equals by their names."""
-    counted = Counter(option.broken[0] for option in judge.known.values() if option.broken)
+def _broken(judge: Judge) -> Counter[str]:
+    """Count what options broke first."""
+    return Counter(option.broken[0] for option in judge.known.values() if option.broken)
+
+
+def _frequent(counted: Counter[str]) -> tuple[tuple[str, int], ...]:
+    """The most frequent first; of equals by their names."""
     return tuple(sorted(counted.items(), key=lambda pair: (-pair[1], pair[0])))
 
 

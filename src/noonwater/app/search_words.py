@@ -65,14 +65,22 @@ def _none(answer: SearchAnswer) -> str:
     from noonwater.design.choose_list import OTHERS, rule_words
 
     broke = "; ".join(
-        f"{count} {'for' if rule in OTHERS else 'broke'} {rule_words(rule)}"
+        f"{count} {'because' if rule in OTHERS else 'broke'} {rule_words(rule)}"
         for rule, count in answer.broken[:3]
     )
-    refused = f"{answer.refused} were refused in the end, by checks of the whole job"
-    told = "; ".join(filter(None, (broke, refused if answer.refused else "")))
+    told = "; ".join(filter(None, (broke, _refused(answer))))
     return (
         f"No option is valid under every check: {told}. Mend first what noonwater check asks for."
     )
+
+
+def _refused(answer: SearchAnswer) -> str:
+    """How many the last check refused, and by which rules."""
+    if not answer.refused:
+        return ""
+    rules = ", ".join(f"'{rule}'" for rule, _ in answer.refused_by[:3])
+    were = "was" if answer.refused == 1 else "were"
+    return f"{answer.refused} {were} refused in the end, by {rules}"
 
 
 def _how(answer: SearchAnswer) -> str:
@@ -85,7 +93,7 @@ def _how(answer: SearchAnswer) -> str:
         if answer.borne
         else " Each is valid under every check."
     )
-    refused = f" {answer.refused} on it were refused in the end." if answer.refused else ""
+    refused = f" Of those {_refused(answer)}." if answer.refused else ""
     return (
         f"{answer.judged} options judged with seed {answer.seed}{early}, {answer.valid} of them"
         f" valid, {len(answer.trade_off)} on the trade-off of price, warmth and running cost."
