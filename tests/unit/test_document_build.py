@@ -100,6 +100,7 @@ def short_list(tmp_path: Path) -> Material:
         "Part,Size,Sold by,Price,Hours\n"
         '"panel, sheet 4x10",,each,100,1\n'
         '"pipe, schedule 40",2 in,20 ft,20,0.5\n'
+        '"primer, 1 pint can",,each,13,0\n'
         "permit,,job,100,2\n"
     )
     listed = read_price_list(path, "USD")

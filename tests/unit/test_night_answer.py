@@ -149,3 +149,12 @@ def test_a_check_tells_what_the_nights_ask_for_and_each_thing_once() -> None:
     assert "frost-without-draining" in rules
     assert "season-freezes" not in rules, "it says the same of the season alone"
     assert "season-freezes" in {finding.rule for finding in answer_night(standing).findings}
+
+
+def test_what_draining_leaves_is_told_where_the_array_drains() -> None:
+    answer = answered("lagoon-court")
+    job = replace(answer.job, array=replace(answer.job.array, trapped_water=0.16))
+    for each, told in ((answer, False), (replace(answer, job=job), True)):
+        text = " ".join("\n".join(each.lines("US")).split())
+        assert "This array drains by itself at each stop" in text
+        assert ("but for 16 % of its water" in text) == told

@@ -286,8 +286,8 @@ def _alternative_terms(each: Against, terms: Terms, currency: str) -> str:
     price = fuel.cost / fuel.energy * KWH if fuel.energy else 0.0
     if each.own:
         return (
-            f"the own heater's energy at {number(price, 3)} {currency} a kWh rising by"
-            f" {_percent(energy_rise(alternative, terms))}"
+            f"the own heater's energy at {number(price, 3)} {currency} a kWh, the pump that it"
+            f" calls counted in, rising by {_percent(energy_rise(alternative, terms))}"
         )
     how = f"{_percent(alternative.heat_yield)} of its energy in the water"
     if alternative.kind == "heat pump":

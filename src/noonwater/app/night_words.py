@@ -233,10 +233,16 @@ def array_lines(job: Job, nights: NightResult, stands: str, system: System) -> l
             "if nothing is done."
         )
     else:
+        from noonwater.document.material import LEAST_LEFT
+        from noonwater.hydraulics.resting import resting_array
+
+        left = max(resting_array(job).left_in(job.array.trapped_water))
+        but = f" but for {100.0 * left:.0f} % of its water" if left > LEAST_LEFT else ""
         first = (
-            "This array drains by itself at each stop: the dry panels are what its nights look "
-            "like. Full panels and the dates are for what does not drain: a sagging header, a "
-            "shut valve, a stuck breaker, pad and pipe below the roof."
+            f"This array drains by itself at each stop{but}: the dry panels are what its nights "
+            "look like. Full panels and the dates are for what does not drain: "
+            f"{'that rest, ' if but else ''}a sagging header, a shut valve, a stuck breaker, pad "
+            "and pipe below the roof."
         )
     borne = []
     for plane in nights.planes:

@@ -130,7 +130,7 @@ def _hours(pricing: Pricing | None, group: Group, language: Language) -> str:
     known = _shown(_sum(found), language)
     if not any(each.part.group == group for each in pricing.unpriced):
         return known
-    return language.say("from {hours}", hours=known) if found else ""
+    return language.say("from {hours}", hours=known) if _sum(found) > 0.0 else ""
 
 
 def _sum(hours: Iterable[float]) -> float:

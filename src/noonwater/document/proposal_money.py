@@ -209,7 +209,8 @@ def _price_words(each: Against, currency: str, language: Language) -> str:
 
 def _percent(share: float, language: Language) -> str:
     shown = 100.0 * share
-    return f"{language.number(shown, 0 if abs(shown - round(shown)) < 0.05 else 1)} %"
+    # Glued: a figure and its sign stay on one line.
+    return f"{language.number(shown, 0 if abs(shown - round(shown)) < 0.05 else 1)}\u00a0%"
 
 
 def option_blocks(material: Material, language: Language) -> list[block.Block]:
