@@ -12,10 +12,11 @@ import pytest
 
 from noonwater.app.compare_inputs import changes_between
 from noonwater.app.demos import FOLDER, demo_text
-from noonwater.app.job_file import read_job
+from noonwater.app.job_file import read_job, with_files_from
 from noonwater.app.search_answer import answer_search
 from noonwater.cli.main import main
 from noonwater.cli.told import ended_by_hand
+from noonwater.model.site import WeatherFromFile
 
 COURT = str(FOLDER / "lagoon-court.toml")
 Capture = pytest.CaptureFixture[str]
@@ -36,12 +37,32 @@ def test_one_shape_chart_and_job_files(capsys: Capture, tmp_path: Path) -> None:
         assert option["changes"]
         assert not set(option["cautions"]) - set(result["cautions_of_the_job"])
         job = read_job(out / f"option-{option['letter']}.toml")
+        assert (out / job.money.offer.file).samefile(FOLDER / "demo-prices.csv")
         assert {bank.roof for bank in job.array.banks} == set(option["panels"])
         fields = {change.field for change in changes_between(read_job(COURT), job)}
         assert {change["field"] for change in option["changes"]} <= fields
     drawing = ET.parse(out / "search.svg").getroot()
     texts = {"".join(text.itertext()) for text in drawing.iter("{http://www.w3.org/2000/svg}text")}
     assert {option["letter"] for option in options} <= texts
+
+
+def test_option_files_name_their_files_and_prices_as_they_are_there(tmp_path: Path) -> None:
+    job = read_job(FOLDER / "almond-ranch.toml")
+    there = tmp_path / "jobs"
+    there.mkdir()
+    weather = WeatherFromFile("file", str(there / "w.tmy3"))
+    told = replace(job, weather=weather)
+    assert with_files_from(told, there, tmp_path) == told, "a whole path is kept"
+    offer = replace(job.money.offer, installed=None, file="own.csv")
+    near = replace(
+        job,
+        weather=replace(weather, file="jobs/w.tmy3"),
+        money=replace(job.money, offer=offer),
+    )
+    moved = with_files_from(near, Path("jobs"), Path("jobs/options"))
+    assert moved.money.offer.file == str(Path("../own.csv"))
+    assert isinstance(moved.weather, WeatherFromFile)
+    assert moved.weather.file == str(Path("../w.tmy3"))
 
 
 @pytest.fixture

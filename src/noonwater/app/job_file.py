@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import tomllib
 from dataclasses import is_dataclass, replace
@@ -103,6 +104,40 @@ def read_job_tables(tables: dict[str, Any], source: str = "", folder: Path | Non
 def write_job(job: Job, path: Path | str) -> None:
     """Write a job as a job file; `read_job` gives the same job again."""
     Path(path).write_text(job_text(job), encoding="utf-8", newline="\n")
+
+
+def with_files_from(job: Job, old: Path, new: Path) -> Job:
+    """A job that lay in one folder, naming its files as they are found from another.
+
+    Parameters
+    ----------
+    job : Job
+        As read there: its weather file is found from where the program runs.
+    old, new : Path
+        Folders of its job file, before and now.
+
+    Returns
+    -------
+    Job
+        Files that were named with their whole path keep it.
+    """
+    weather, offer = job.weather, job.money.offer
+    if isinstance(weather, WeatherFromFile):
+        job = replace(job, weather=replace(weather, file=path_from(new, Path(weather.file))))
+    if offer.file:
+        offer = replace(offer, file=path_from(new, old / offer.file))
+        job = replace(job, money=replace(job.money, offer=offer))
+    return job
+
+
+def path_from(folder: Path, file: Path) -> str:
+    """Name a file as it is found from a folder; a whole path stays."""
+    if file.is_absolute():
+        return str(file)
+    try:
+        return os.path.relpath(file, folder)
+    except ValueError:  # on another drive
+        return str(file.absolute())
 
 
 def job_text(job: Job) -> str:

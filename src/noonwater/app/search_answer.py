@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from noonwater import __version__
 from noonwater.app.compare_inputs import changes_between
-from noonwater.app.job_file import read_job, write_job
+from noonwater.app.job_file import path_from, read_job, with_files_from, write_job
 from noonwater.app.priced import prices_of
 from noonwater.app.search_pool import Question, judge_of, judged_side_by_side
 from noonwater.app.search_words import LETTERS, search_lines
@@ -64,6 +64,10 @@ class SearchAnswer:
         Cautions that the job as it stands has, and that options may have too.
     sources : tuple of str
         Where weather and prices come from.
+    folder : Path
+        Of the job file.
+    prices : Path or None
+        A price list that counted instead of the job's.
     findings : tuple of Finding
         Of the price list; those of the options stand beside each.
     """
@@ -82,6 +86,8 @@ class SearchAnswer:
     stopped: bool
     borne: tuple[str, ...]
     sources: tuple[str, ...]
+    folder: Path
+    prices: Path | None
     findings: tuple[Finding, ...] = ()
 
     def to_dict(self) -> dict[str, Any]:
@@ -135,11 +141,24 @@ class SearchAnswer:
             picture.write_text(self.chart(), encoding="utf-8")
             for letter, listed in zip(LETTERS, self.listed, strict=False):
                 written.append(folder / f"option-{letter}.toml")
-                write_job(listed.option.job, written[-1])
+                job = with_files_from(self._priced(listed.option), self.folder, folder)
+                write_job(job, written[-1])
         except OSError as error:
             fault = Fault("--out", f"'{folder}'", "a folder that can be written to", str(error))
             raise InputError([fault]) from None
         return written
+
+    def _priced(self, option: Option) -> Job:
+        """An option's job, priced as the search priced it."""
+        money = option.job.money
+        if self.prices is not None:
+            file = path_from(self.folder, self.prices)
+            offer = replace(money.offer, installed=None, file=file)
+        elif money.offer.installed:
+            offer = replace(money.offer, installed=round(option.price, 2))
+        else:
+            return option.job
+        return replace(option.job, money=replace(money, offer=offer))
 
     def chart(self, narrow: bool = False) -> str:
         """Draw the trade-off as SVG, for the desk or for a telephone."""
@@ -241,6 +260,8 @@ def answer_search(
         stopped=not going(),
         borne=tuple(sorted(borne)),
         sources=_sources(job, own),
+        folder=Path(path).parent,
+        prices=None if prices is None else Path(prices),
         findings=priced.findings,
     )
 
