@@ -95,4 +95,7 @@ def test_the_desk_calls_the_fields_in_a_remedy_what_its_sheets_call_them() -> No
         html = unescape(str(findings(view_of(job))))
         assert not re.search(r"Do: [^<]*\b(pad|heater|pump|pool|controls)\.[a-z]", html), finding
     said = fields_named('pad.breaker = "feed" keeps it shut, demo.csv and pad.none stay', {})
-    assert said == '“Pad: vacuum breaker in the” = "feed" keeps it shut, demo.csv and pad.none stay'
+    assert (
+        said
+        == '“Pad: vacuum breaker stands in the” = "feed" keeps it shut, demo.csv and pad.none stay'
+    )

@@ -146,7 +146,7 @@ def test_two_states_are_compared_and_one_gone_back_to(
     assert "420 ft2" in page
     assert "80 m2" in page
     assert re.search(r"solar heat.*?\+[\d,]+</td>", page, re.DOTALL)
-    assert "pool.area" in desk.get(f"/jobs/{job}/revisions").text
+    assert "Pool: water surface" in desk.get(f"/jobs/{job}/revisions").text
     assert desk.post(f"/jobs/{job}/back", data={"number": "1"}).status_code == 303
     assert store.state(job).tables == store.state(job, 1).tables
     assert store.entry(job).head == 3
@@ -308,3 +308,12 @@ def test_a_page_of_a_job_file_comes_back_as_a_job(
     assert brought.state.tables["pool"]["area"] == "480 ft2"
     assert main(["survey", str(job), "--out", str(tmp_path / "none" / "page.html")]) == 2
     assert "--out" in capsys.readouterr().err
+
+
+def test_the_list_of_revisions_names_fields_as_the_sheets_do(
+    desk: TestClient, store: Store, job: str
+) -> None:
+    store.edit(job, 1, [Change("pool.area", "80 m2"), Change("roof[1].pitch", "20 deg")], tab="a")
+    page = desk.get(f"/jobs/{job}/revisions").text
+    assert "Pool: water surface, Roof plane 2: pitch" in page
+    assert "pool.area" not in page

@@ -51,7 +51,7 @@ def day_of_year(day: str, name: str) -> int:
         length = DAYS_BEFORE_MONTH[int(month)] - DAYS_BEFORE_MONTH[int(month) - 1]
         if 1 <= int(date) <= length:
             return DAYS_BEFORE_MONTH[int(month) - 1] + int(date) - 1
-    raise ValueError(f"{name} is '{day}'; allowed: month and day such as '04-15'")
+    raise ValueError(f"{name} is '{day}'; allowed: month and day such as '04-15' or 'April 15'")
 
 
 def plain_day(day: str) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import htpy as h
 
 from noonwater.app.desk import Headline, View
+from noonwater.app.field_words import field_called
 from noonwater.app.revisions import Line, Moved, moved_between
 from noonwater.app.store import Entry
 from noonwater.core.finding import Finding
@@ -19,8 +20,10 @@ MOST_FIELDS = 4
 """Named in a line of the list; of the others their number."""
 
 
-def revisions_page(entry: Entry, lines: Sequence[Line], sheets: Sequence[Sheet]) -> str:
-    """Write the list of states, the newest first."""
+def revisions_page(
+    entry: Entry, lines: Sequence[Line], tables: object, sheets: Sequence[Sheet]
+) -> str:
+    """Write the list of states, the newest first; the newest tables name what was changed."""
     choices = [line.last.number for line in lines]
     return beside_page(
         entry,
@@ -33,7 +36,7 @@ def revisions_page(entry: Entry, lines: Sequence[Line], sheets: Sequence[Sheet])
         h.table(class_="ruled revisions")[
             h.thead[h.tr[[h.th(scope="col", class_="words")[head] if head else h.td
                           for head in ("revision", "when", "what was changed", "")]]],
-            h.tbody[[_line(entry, line) for line in lines]],
+            h.tbody[[_line(entry, line, tables) for line in lines]],
         ],
     )  # fmt: skip
 
@@ -76,10 +79,10 @@ def _choose(job: str, numbers: Sequence[int]) -> h.Element:
     ]
 
 
-def _line(entry: Entry, line: Line) -> h.Element:
+def _line(entry: Entry, line: Line, tables: object) -> h.Element:
     first, last = line.first.number, line.last.number
     name = str(last) if first == last else f"{first} to {last}"
-    fields = ", ".join(line.fields[:MOST_FIELDS])
+    fields = ", ".join(field_called(each, tables) for each in line.fields[:MOST_FIELDS])
     more = len(line.fields) - MOST_FIELDS
     newest = last == entry.head
     compare = f"/jobs/{entry.id}/compare?one={max(first - 1, 1)}&other={last}"
@@ -125,7 +128,14 @@ def _figures(moved: Moved, view: View, one: int, other: int) -> h.Element:
         for line, days in zip((moved.before, moved.after), moved.days, strict=True)
     )
     return h.table(class_="ruled")[
-        h.thead[h.tr[[h.th(scope="col")[head] for head in heads]]],
+        h.thead[
+            h.tr[
+                [
+                    h.th(scope="col", class_="words" if head == "unit" else None)[head]
+                    for head in heads
+                ]
+            ]
+        ],
         h.tbody[
             [
                 h.tr[
@@ -154,7 +164,7 @@ def _rows(
     return [
         ("a clear day adds at least", unit_label(rise, system), of(line.clear_day, rise), 1),
         ("water while open", unit_label(warm, system), of(line.season_water, warm), 1),
-        ("without solar", unit_label(warm, system), of(line.season_without, warm), 1),
+        ("unheated", unit_label(warm, system), of(line.season_without, warm), 1),
         ("at the wanted warmth", "days a year", days, 0),
         ("on the roof", unit_label("flow", system), of(line.flow, "flow"), 1),
         ("pump with solar on", "W", line.power, 0),

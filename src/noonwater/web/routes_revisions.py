@@ -27,7 +27,8 @@ def add_revisions(app: FastAPI, store: Store) -> None:
     @app.get("/jobs/{job}/revisions", response_class=HTMLResponse)
     def revisions(job: str) -> str:
         """List the states of a job."""
-        return revisions_page(store.entry(job), lines_of(store.marks(job)), SHEETS)
+        lines, newest = lines_of(store.marks(job)), store.state(job)
+        return revisions_page(store.entry(job), lines, newest.tables, SHEETS)
 
     @app.get("/jobs/{job}/compare", response_class=HTMLResponse)
     def compare(job: str, one: int, other: int) -> str:
