@@ -100,5 +100,6 @@ def test_panels_of_a_bank_are_told_in_one_piece() -> None:
 
 def test_a_volume_in_the_jobs_units() -> None:
     # 1 US gallon = 3.785411784 L, exact (NIST SP 811).
-    assert volume(37.85411784, "US") == "10.0 gal"
+    assert volume(37.85411784, "US") == "10 gal"
+    assert volume(3.785411784, "US") == "1.0 gal"
     assert volume(37.85411784, "SI") == "38 L"

@@ -70,8 +70,10 @@ def state_table(calls: Mapping[str, Call], system: System) -> dict[str, Any]:
     Returns
     -------
     dict
-        Of lists and plain numbers; the first case is that nothing is wrong.
+        Of lists and plain numbers; the first case is that nothing is wrong. What a case shows of a
+        reading stands once in "shown", for many cases show the same; elsewhere its place there.
     """
+    shown: dict[tuple[float, ...], int] = {}
     untold = calls[""]
     readings = readings_along(untold)
     steady = [each for each in readings if each.key not in SUNNY]
@@ -79,8 +81,9 @@ def state_table(calls: Mapping[str, Call], system: System) -> dict[str, Any]:
     return {
         "readings": [_reading(each, system) for each in (*steady, *sunny)],
         "causes": [case.cause for case in untold.cases],
-        "steady": [_shows(case, steady, system) for case in untold.cases],
-        "skies": {sky: _sky(call, sunny, system) for sky, call in calls.items()},
+        "steady": [_places(_shows(case, steady, system), shown) for case in untold.cases],
+        "skies": {sky: _sky(call, sunny, system, shown) for sky, call in calls.items()},
+        "shown": list(shown),
     }
 
 
@@ -97,11 +100,20 @@ def cause_words(causes: Sequence[Cause]) -> dict[str, dict[str, str]]:
     }
 
 
-def _sky(call: Call, sunny: Sequence[Reading], system: System) -> dict[str, Any]:
+def _places(
+    shows: Sequence[Sequence[float] | None], shown: dict[tuple[float, ...], int]
+) -> list[int | None]:
+    """Where each stands among all that is shown; what is new is added."""
+    return [None if each is None else shown.setdefault(tuple(each), len(shown)) for each in shows]
+
+
+def _sky(
+    call: Call, sunny: Sequence[Reading], system: System, shown: dict[tuple[float, ...], int]
+) -> dict[str, Any]:
     right = call.right.expected
     return {
         "weights": [float(f"{case.weight:.{DIGITS}g}") for case in call.cases],
-        "shows": [_shows(case, sunny, system) for case in call.cases],
+        "shows": [_places(_shows(case, sunny, system), shown) for case in call.cases],
         "words": {each.key: expected_words(each, right.get(each.key), system) for each in sunny},
     }
 

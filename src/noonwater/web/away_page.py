@@ -170,7 +170,7 @@ def _style() -> str:
 def held_data(held: Mapping[str, object]) -> h.Element:
     """What the page's script has to know of it."""
     # "<" written otherwise: no text of a job can end the script that holds it.
-    text = json.dumps(held, ensure_ascii=False).replace("<", "\\u003c")
+    text = json.dumps(held, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
     return h.script(type="application/json", id="base")[Markup(text)]
 
 

@@ -20,7 +20,7 @@ export function weighed(table, rules, sky, told) {
 }
 
 export function showsOf(table, sky, n) {
-  return [...table.steady[n], ...table.skies[sky].shows[n]];
+  return [...table.steady[n], ...table.skies[sky].shows[n]].map((at) => at === null ? null : table.shown[at]);
 }
 
 function likelihood(reading, shows, told, { slip }) {
