@@ -110,6 +110,16 @@ def test_energy_is_priced_as_the_bill_has_it() -> None:
     assert "a typical year made from many, Miami." in text
 
 
+def test_a_price_of_energy_has_no_more_digits_than_a_bill() -> None:
+    found = material("lagoon-court")
+    (gas,) = [each for each in found.offering.against if each.alternative.kind == "gas"]
+    dearer = replace(gas, fuel=replace(gas.fuel, cost=1.0031 * gas.fuel.cost))
+    offering = replace(found.offering, against=(dearer,))
+    paper = replace(found, on_demand=replace(found.on_demand, offering=lambda: offering))
+    text = str(proposal_paper(paper, language_of("en", "US")).data())
+    assert "a therm costs $1.91, " in text
+
+
 def test_an_own_heater_has_no_share_that_the_job_did_not_tell() -> None:
     found = material("orchard-hill")
     heated = replace(found.job, heater=Heater("heat pump", capacity=20e3, power=4e3))

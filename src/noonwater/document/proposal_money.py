@@ -204,7 +204,9 @@ def _price_words(each: Against, currency: str, language: Language) -> str:
     price = each.fuel.cost / each.fuel.energy if each.fuel.energy else 0.0
     energy, text = SOLD.get((each.alternative.kind, language.system), (KWH, A_KWH))
     shown = price * energy
-    return language.say(text, price=language.money(shown, currency, max(2, digits_set(shown, 3))))
+    # Cents, and tenths of a cent where it costs less than a whole piece of money.
+    digits = max(2, digits_set(shown, 3 if shown < 1.0 else 2))
+    return language.say(text, price=language.money(shown, currency, digits))
 
 
 def _percent(share: float, language: Language) -> str:
