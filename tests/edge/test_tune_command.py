@@ -53,9 +53,12 @@ def test_a_job_without_a_price_of_heat_says_so(capsys: Capture, tmp_path: Path) 
     assert "money.alternatives" in " ".join(text.split())
 
 
-@pytest.mark.parametrize("price", ["0.07", "cheap", "7 kWh", "900 USD/kWh", "-1 USD/kWh"])
+WRONG = ("0.07", "cheap", "7 kWh", "900 USD/kWh", "-1 USD/kWh", "0.07 EUR/kWh")
+
+
+@pytest.mark.parametrize("price", WRONG)
 def test_a_wrong_price_is_told(capsys: Capture, price: str) -> None:
     assert main(["tune", COURT, "--heat-price", price, "--json"]) == 2
     (fault,) = json.loads(capsys.readouterr().out)["findings"]
     assert fault["where"] == "--heat-price"
-    assert "USD/kWh" in fault["limit"] + fault["remedy"]
+    assert "USD" in fault["limit"] + fault["remedy"]

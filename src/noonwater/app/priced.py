@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 from noonwater.app.money_findings import list_findings
 from noonwater.app.price_list import read_price_list
+from noonwater.core.errors import Fault, InputError
 from noonwater.core.finding import Finding
+from noonwater.core.units import currencies_of
 from noonwater.model.job import Job
 
 if TYPE_CHECKING:
@@ -63,3 +65,25 @@ def prices_of(job: Job, folder: Path, prices: Path | str | None = None) -> Price
     rows = () if listed is None else listed.rows
     factor = price_factor(job, rows) if prices is None else 1.0
     return Prices(rows, factor, tuple(list_findings(listed)))
+
+
+def refuse_currency(job: Job, option: str, text: str) -> None:
+    """Refuse an amount in another currency than the job's.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    option : str
+        Name of the option that was typed.
+    text : str
+        The amount; "" where none was.
+
+    Raises
+    ------
+    InputError
+        Where it names another.
+    """
+    if text and job.money.currency not in currencies_of(text):
+        allowed = f"the job's currency, {job.money.currency}"
+        raise InputError([Fault(option, f"'{text}'", allowed)])

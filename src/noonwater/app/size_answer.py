@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from noonwater import __version__
 from noonwater.app.job_file import read_job
 from noonwater.app.job_option import read_option
-from noonwater.app.priced import prices_of
+from noonwater.app.priced import prices_of, refuse_currency
 from noonwater.app.size_words import size_lines
 from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.app.text import below_findings
@@ -23,7 +23,7 @@ from noonwater.core.finding import Finding
 from noonwater.core.progress import Told, untold
 from noonwater.core.quantity import Quantity
 from noonwater.core.unit_text import QuantityError
-from noonwater.core.units import System, currencies_of, read_quantity
+from noonwater.core.units import System, read_quantity
 from noonwater.model.job import Job
 from noonwater.model.plant import Bank
 from noonwater.model.pool import DAYS_BEFORE_MONTH
@@ -203,17 +203,10 @@ def _wished(path: Path | str, wish: SizeWish) -> tuple[Job, Read]:
     known = job or Gathered().read(lambda: read_job(path))
     if known is not None:
         gathered.read(partial(refuse_planes, known, wish.roofs))
-        gathered.read(partial(_refuse_currency, known, wish.budget))
+        gathered.read(partial(refuse_currency, known, "--budget", wish.budget))
     if job is None or read is None or gathered.errors:
         raise gathered.error()
     return job, read
-
-
-def _refuse_currency(job: Job, budget: str) -> None:
-    known = currencies_of(budget)
-    if budget and job.money.currency not in known:
-        allowed = f"the job's currency, {job.money.currency}"
-        raise InputError([Fault("--budget", f"'{budget}'", allowed)])
 
 
 def _read_wish(wish: SizeWish) -> Read:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from noonwater import __version__
 from noonwater.app.job_file import read_job
-from noonwater.app.priced import prices_of
+from noonwater.app.priced import prices_of, refuse_currency
 from noonwater.app.study import flows_by_period, solve_flow, surroundings_of
 from noonwater.app.text import below_findings
 from noonwater.app.tune_words import tune_lines
@@ -133,6 +133,7 @@ def answer_tune(
 
     heat = _read_price(heat_price)
     job = read_job(path)
+    refuse_currency(job, "--heat-price", heat_price)
     job = with_speeds(job, job.pool.target)
     targets = solve_flow(job).targets
     listed = prices_of(job, Path(path).parent, prices)
