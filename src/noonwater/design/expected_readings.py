@@ -10,6 +10,7 @@ from math import sqrt
 from noonwater.core.constants import GRAVITY
 from noonwater.hydraulics.flow import StateFlow, state_flow
 from noonwater.hydraulics.loop import Loop
+from noonwater.hydraulics.start_pressure import lowest_header
 from noonwater.hydraulics.states import job_states
 from noonwater.hydraulics.targets import Targets
 from noonwater.model.circuit import State
@@ -203,8 +204,5 @@ def pad_pressure_at_start(loop: Loop, targets: Targets) -> float:
     float
         Static, with no water through the array. [Pa]
     """
-    lowest = min(
-        min(part.elevation, part.elevation + part.rise) for part in loop.circuit.of_kind("panel")
-    )
-    above = lowest - loop.circuit.part("filter").elevation
+    above = lowest_header(loop.circuit) - loop.circuit.part("filter").elevation
     return targets.start.standing + loop.water.density * GRAVITY * above

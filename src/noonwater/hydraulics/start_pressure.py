@@ -72,9 +72,7 @@ def start_pressure(loop: Loop, state: State) -> StartPressure:
     # Where banks lie at unlike heights, water runs through the low ones before it reaches the top;
     # a shut return stops it in all of them.
     shut_off = standing_head(clean, state, network, top, _returns(loop.circuit))
-    lowest = min(
-        min(part.elevation, part.elevation + part.rise) for part in loop.circuit.of_kind("panel")
-    )
+    lowest = lowest_header(loop.circuit)
     weight = loop.water.density * GRAVITY
     panels = []
     for part in loop.circuit.parts:
@@ -95,6 +93,17 @@ def start_pressure(loop: Loop, state: State) -> StartPressure:
         limit=limit,
         within=spare >= 0.0,
     )
+
+
+def lowest_header(circuit: Circuit) -> float:
+    """Height of the array's lowest header above the pool's water. [m].
+
+    Parameters
+    ----------
+    circuit : Circuit
+        With panels.
+    """
+    return min(min(part.elevation, part.elevation + part.rise) for part in circuit.of_kind("panel"))
 
 
 def _returns(circuit: Circuit) -> frozenset[str]:
