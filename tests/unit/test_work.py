@@ -166,6 +166,8 @@ def test_two_desks_on_one_folder_do_a_piece_once(work: Work, tmp_path: Path) -> 
     )
     assert asked(other, "size", job_text()) == piece
     assert len(running()) == 1
+    assert other.stand(piece).stage in ("runs", "done")
+    assert other.stand(next_one).stage in ("waits", "runs", "done")
     while other.stand(piece).stage != "done":
         assert len(running()) <= 1
         time.sleep(0.02)
@@ -202,6 +204,19 @@ if __name__ == "__main__":
     print("asked", flush=True)
     time.sleep(600.0)
 """
+
+
+def test_a_cancel_of_what_nobody_goes_on_with_leaves_nothing(tmp_path: Path) -> None:
+    before = Work(tmp_path)
+    piece = asked(before, "size", job_text())
+    before.close()
+    after, other = Work(tmp_path), Work(tmp_path)
+    after.cancel(piece)
+    assert not list(tmp_path.glob("size-*"))
+    again = asked(other, "size", job_text())
+    assert other.stand(again).stage == "runs"
+    other.close()
+    after.close()
 
 
 def test_what_a_killed_desk_leaves_is_done_by_the_other(work: Work, tmp_path: Path) -> None:

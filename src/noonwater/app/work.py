@@ -187,9 +187,11 @@ class Work:
                 runs[1].join()
                 self._end_turn(piece.kind)
             (folder / ASKED).unlink(missing_ok=True)
-            if not (folder / DONE).exists() and (here or not (folder / TOLD).exists()):
+            if not (folder / DONE).exists() and not self._done_elsewhere(piece):
                 shutil.rmtree(folder, ignore_errors=True)
             self._begin_next(piece.kind)
+            if piece.kind not in self._running:
+                self._turns.leave(piece.kind)
 
     def stand(self, piece: Piece) -> Stand:
         """Tell how far a piece is, whichever desk does it."""
@@ -227,6 +229,11 @@ class Work:
     def _of(self, piece: Piece) -> Path:
         return self._folder / piece.name
 
+    def _done_elsewhere(self, piece: Piece) -> bool:
+        """Whether another desk works on a piece; takes the turn where none does."""
+        begun = (self._of(piece) / TOLD).exists()
+        return begun and piece.kind not in self._running and not self._turns.take(piece.kind)
+
     def _asked(self, kind: str) -> list[Piece]:
         """Pieces of a kind that were asked for, at any desk, and are not done; the oldest first."""
         return [piece for _, piece in sorted(self._asked_at(kind), key=lambda each: each[0])]
@@ -259,7 +266,8 @@ class Work:
             self._turns.leave(kind)
             return
         folder = self._of(asked[0])
-        (folder / TOLD).unlink(missing_ok=True)
+        # Before the work tells anything itself, the other desks see that it runs.
+        write_json(folder / TOLD, {"done": 0, "of": 0, "name": "", "began": time.time()})
         spawn = multiprocessing.get_context("spawn")
         # A batch has processes of its own, which a daemon may not have.
         process = spawn.Process(target=run_piece, args=(kind, str(folder)), daemon=False)
