@@ -25,7 +25,7 @@ from noonwater.design.size_array import (
     with_panels,
 )
 from noonwater.design.size_curve import knee
-from noonwater.design.size_flow import flow_per_area, set_flow, wanted_per_area
+from noonwater.design.size_flow import as_set, flow_per_area, set_flow, wanted_per_area
 from noonwater.design.size_limit import OVER_ROOM
 from noonwater.design.size_year import (
     days_at_target,
@@ -134,6 +134,14 @@ def test_suction_covers_bound_the_number_of_panels() -> None:
     rated = replace(hill(), pad=replace(hill().pad, suction_rating=1e-3))
     found = set_flow(rated, flow_per_area(hill()))
     assert "suction covers" in found.bounds[0]
+    assert not as_set(hill()).bounds
+    state = as_set(hill()).state
+    assert state is not None
+    # Enough for solar at 2700 rpm, not for the start at 3300 rpm.
+    between = replace(hill(), pad=replace(hill().pad, suction_rating=1.1 * state.flow))
+    assert as_set(between).bounds == (
+        "at 3300 rpm the pump draws more than its suction covers are rated for",
+    )
 
 
 def test_a_job_with_more_panels_than_fit_says_so(tmp_path: Path) -> None:

@@ -175,8 +175,9 @@ def _bounds(job: Job, state: StateFlow | None) -> Iterator[str]:
     if not state.primes:
         yield f"at {rpm(state.rpm)} the pump does not lift water over the top"
         return
-    if not covers_bear(job, state):
-        yield f"at {rpm(state.rpm)} the pump draws more than its suction covers are rated for"
+    fastest = _fastest(job, state)
+    if not covers_bear(job, fastest):
+        yield f"at {rpm(fastest.rpm)} the pump draws more than its suction covers are rated for"
     if state.breaker == "open":
         yield f"the vacuum breaker draws air at {rpm(state.rpm)}{_nor_faster(job, state)}"
     mean = state.array_flow / array_area(job)
@@ -194,6 +195,14 @@ def _bounds(job: Job, state: StateFlow | None) -> Iterator[str]:
                 )
                 yield f"at {rpm(state.rpm)} a panel gets {given}, {word}, {allowed}"
                 return
+
+
+def _fastest(job: Job, state: StateFlow) -> StateFlow:
+    """The start, where it is faster than solar and somebody has told what the covers bear."""
+    speed = job.pump.priming_speed
+    if speed is None or speed <= state.rpm or job.pad.suction_rating is None:
+        return state
+    return solved(job, speed, True, job.pool.target) or state
 
 
 def _nor_faster(job: Job, state: StateFlow) -> str:
