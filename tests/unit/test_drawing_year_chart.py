@@ -149,6 +149,7 @@ def test_a_heater_that_helps_is_named_beside_solar(chart):
     told = "".join(texts(named(chart_of(year, chart), "temperature")))
     assert "added by solar and heater" in told
     assert "without solar or heater" in told
+    assert "added by solar and heater" in texts(named(chart_of(year, chart), "pump"))
 
 
 def chart_of(year, chart: str) -> ElementTree.Element:

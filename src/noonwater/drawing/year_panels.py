@@ -62,8 +62,7 @@ def temperature_panel(
     pool, without = up.at(days.pool), up.at(days.pool_without_solar)
     air, target = up.at(days.air), np.full(DAYS, up.at(days.target), dtype=np.float64)
     band = (up.at(days.pool_high), up.at(days.pool_low))
-    adding = days.without.replace(" or ", " and ")
-    notes = tuple(note.format(adding=adding) for note in _DAYS_NOTES)
+    notes = tuple(note.format(adding=_adding(days)) for note in _DAYS_NOTES)
     return h.g(class_="temperature")[
         area_between(xs, pool, without, ink.HEAT_TINT, name="gain"),
         area_between(xs, *band, ink.WATER_TINT, name="day-range"),
@@ -150,7 +149,7 @@ def pump_panel(
         zero_line(up, plot, ink.INK),
         bar_figures(amounts, along, up, days.system, form),
         _caption(caption, plot, f"Pump electricity, {unit}", (total,), form, ink.INK),
-        _pump_key(caption, plot, f"Pump electricity, {unit}", form),
+        _pump_key(caption, f"Pump electricity, {unit}", _adding(days), form),
     ]
 
 
@@ -171,6 +170,11 @@ def _named(
         NamedLine(wanted, replace(note, colour=ink.INK), target, target),
         NamedLine("air", note, air, air, strength=0.3),
     ]
+
+
+def _adding(days: YearDays) -> str:
+    """What adds to the water without solar."""
+    return days.without.replace(" or ", " and ")
 
 
 def _plain(value: float, days: YearDays) -> str:
@@ -212,7 +216,7 @@ def _caption(
     ]
 
 
-def _pump_key(caption: Box, plot: Box, lead: str, form: SheetFormat) -> h.Element:
+def _pump_key(caption: Box, lead: str, adding: str, form: SheetFormat) -> h.Element:
     """Say what hatched and solid mean, after the caption or in its second line."""
     bold, plain = Style(form.body, ink.INK, bold=True), Style(form.note, ink.NOTE)
     side = 0.8 * form.note
@@ -221,7 +225,7 @@ def _pump_key(caption: Box, plot: Box, lead: str, form: SheetFormat) -> h.Elemen
     x = left if tall else left + _length(lead, bold) + 2.0 * form.note
     baseline = caption.top + 1.0 * form.note + 0.4 * form.body + (line_pitch(bold) if tall else 0.0)
     marks: list[h.Element] = []
-    for text in ("runs anyway", "added by solar"):
+    for text in ("runs anyway", f"added by {adding}"):
         swatch = Box(x, baseline - side, x + side, baseline)
         solid = text.startswith("added")
         fill = ink.INK if solid else ink.SHEET
