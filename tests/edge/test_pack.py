@@ -68,9 +68,22 @@ def test_options_of_the_proposal_can_be_told(job: Path, tmp_path: Path) -> None:
     assert "pool.cover.kind=none" in text
 
 
+def test_another_price_list_counts_in_the_place_of_the_job_s(job: Path, tmp_path: Path) -> None:
+    out, own = tmp_path / "papers", tmp_path / "own.csv"
+    own.write_text('Part,Size,Sold by,Price\n"panel, sheet 4x10",,each,1000\n', encoding="utf-8")
+    words = ["pack", str(job), "--out", str(out), "--only", "proposal", "--only", "parts"]
+    assert main([*words, "--prices", str(own)]) == 0
+    # Twelve panels and the six hours told, a quarter on top, tax on the parts.
+    price = 1.25 * (12 * 1000.0 + 6 * 62.0) + 0.0675 * 1.25 * 12 * 1000.0
+    assert f"from ${price:,.0f}" in said(out / "proposal-en.pdf")
+    rows = load_workbook(out / "parts.xlsx").active.iter_rows(values_only=True)
+    assert next(row for row in rows if row[1] == "Panel, sheet 4x10")[6] == 1000
+
+
 @pytest.mark.parametrize(
     ("words", "field"),
     [
+        (["--prices", "none.csv"], "none.csv"),
         (["--only", "poem"], "only"),
         (["--language", "fr"], "language"),
         (["--size", "a5"], "size"),
