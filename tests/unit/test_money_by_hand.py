@@ -143,6 +143,7 @@ def hours(column: int) -> list[float]:
     return [float(value) / KWH for value in year().record[:, column]]
 
 
+@cache
 def pump_more() -> float:
     return bill(hours(at.PUMP_ENERGY)) - bill(hours(at.PUMP_ENERGY_WITHOUT))
 
