@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import time
 from pathlib import Path
 
@@ -41,6 +42,9 @@ def test_ranges_are_asked_for_and_found_again(desk: TestClient, job: str) -> Non
     assert done["stage"] == "done"
     assert "What matters most to it" in done["html"]
     assert "°F" in done["html"]
+    ends = re.search(r"([\d,]+) to ([\d,]+) kWh of solar heat", done["html"])
+    assert ends
+    assert all(len(end.replace(",", "").rstrip("0")) <= 3 for end in ends.groups())
     assert desk.get(address).json()["html"] == done["html"]
 
 

@@ -10,6 +10,7 @@ from noonwater.app.pool_answer import CARRIER
 from noonwater.app.study import flows_by_period, surroundings_of
 from noonwater.app.text import MONTH_NAMES, number, wrapped
 from noonwater.app.weather import weather_of, weather_spread_of, weather_years_of
+from noonwater.core.digits import about
 from noonwater.core.progress import Told, untold
 from noonwater.core.units import System, in_system, show, unit_label
 from noonwater.model.job import Job
@@ -141,8 +142,7 @@ def range_lines(sure: Sureness, job: Job, system: System) -> list[str]:
     told = [
         f"How sure: {often} the season's mean is {span(sure.season_pool)} {degrees}{cold},"
         f" with {number(days.low)} to {number(days.high)} days at the target and"
-        f" {number(sure.solar_heat.low / KWH)} to {number(sure.solar_heat.high / KWH)} kWh of solar"
-        " heat.",
+        f" {_kwh(sure.solar_heat)} of solar heat.",
         f"  by month, {degrees}: {months}",
         f"  what makes the range: {matters}; measure it: noonwater calibrate",
         f"  not in it: weather from year to year, for {sure.weather_left_out}"
@@ -150,9 +150,13 @@ def range_lines(sure: Sureness, job: Job, system: System) -> list[str]:
         else "  weather from year to year is in it",
     ]
     if job.heater.kind != "none":
-        ends = f"{number(sure.heater_energy.low / KWH)} to {number(sure.heater_energy.high / KWH)}"
-        told.insert(1, f"  the heater takes {ends} kWh of {CARRIER[job.heater.kind]} a year")
+        taken = f"{_kwh(sure.heater_energy)} of {CARRIER[job.heater.kind]}"
+        told.insert(1, f"  the heater takes {taken} a year")
     return [line for text in told for line in wrapped(text, "      ")]
+
+
+def _kwh(heat: Range) -> str:
+    return f"{number(about(heat.low / KWH))} to {number(about(heat.high / KWH))} kWh"
 
 
 def calibration_dict(done: Calibration) -> dict[str, Any]:

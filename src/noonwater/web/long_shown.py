@@ -13,6 +13,7 @@ from noonwater.app.sureness import cold_month
 from noonwater.app.text import MONTH_NAMES
 from noonwater.app.work import Piece, Stand
 from noonwater.app.work_kinds import KINDS
+from noonwater.core.digits import about
 from noonwater.core.jit import engine_is_compiled
 from noonwater.core.units import in_system, unit_label
 from noonwater.web.drawn import chart_shown
@@ -86,7 +87,7 @@ def _ranges(view: View, result: Result) -> h.Node:
         ],
         h.p[
             f"{plain(days['low'])} to {plain(days['high'])} days at the target,"
-            f" {plain(heat['low'])} to {plain(heat['high'])} kWh of solar heat,"
+            f" {plain(about(heat['low']))} to {plain(about(heat['high']))} kWh of solar heat,"
             f" {result['samples']} years run.",
             h.span(class_="note")[
                 f" Not in it: weather from year to year, for {left_out}."
